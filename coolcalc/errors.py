@@ -1,0 +1,190 @@
+"""Every refusal that coolcalc words, and the sentence and next step of each status.
+
+Nothing below this file in the import order words a sentence: a kernel returns a `Status`,
+and the door looks up what to say here.
+"""
+
+import enum
+from typing import NamedTuple
+
+
+class CoolcalcError(ValueError):
+    """Base class: catch this to catch any refusal by coolcalc."""
+
+
+class InputError(CoolcalcError):
+    """What was typed or passed cannot be used.
+
+    Attributes
+    ----------
+    field : str
+        Name of the field or argument, as the user sees it.
+    found : str
+        The value found, as text.
+    what : str
+        The sentence after the field's name: value, limit, what to do.
+    """
+
+    def __init__(self, field, found, what):
+        self.field, self.found, self.what = field, str(found), what
+        super().__init__(f"{field}: {what}")
+
+
+class UnclearInputError(InputError):
+    """The value has more than one likely meaning, so it is asked about, never assumed.
+
+    Attributes
+    ----------
+    choices : tuple of str
+        Spellings that would be accepted, likeliest first.
+    """
+
+    def __init__(self, field, found, what, choices=()):
+        self.choices = tuple(choices)
+        super().__init__(field, found, what)
+
+
+class FormError(CoolcalcError):
+    """Several fields of one form cannot be used; all of them are told at once.
+
+    Attributes
+    ----------
+    errors : tuple of CoolcalcError
+        One for each field, in the order of the form.
+    """
+
+    def __init__(self, errors):
+        self.errors = tuple(errors)
+        super().__init__("\n".join(str(error) for error in self.errors))
+
+
+class OutOfRangeError(CoolcalcError):
+    """A property was asked for outside its source's stated range.
+
+    Attributes
+    ----------
+    what, value, low, high, unit, source : str, float, float, float, str, str
+        Quantity, the value found, the inclusive bounds, their unit, whose bounds they are.
+    index : int or None
+        Position of the first bad element of an array, counted flat from 0.
+    """
+
+    def __init__(self, what, value, low, high, unit, source, index=None, advice=""):
+        self.what, self.value, self.low, self.high = what, float(value), float(low), float(high)
+        self.unit, self.source, self.index = unit, source, index
+        at = "" if index is None else f" (element {index})"
+        super().__init__(
+            f"{what}{at} = {value:.6g} {unit} is outside {low:.6g} to {high:.6g} {unit}, "
+            f"the range of {source}.{' ' + advice if advice else ''}"
+        )
+
+
+class NotSettledError(CoolcalcError):
+    """The literature gives bounds here, not a value.
+
+    Attributes
+    ----------
+    low, high : float
+        The bounds. [unit of the property]
+    sources : tuple of str
+        Keys of the sources that disagree or stop.
+    """
+
+    def __init__(self, what, low, high, unit, sources, index=None):
+        self.low, self.high, self.sources = float(low), float(high), tuple(sources)
+        self.index = index
+        at = "" if index is None else f" (element {index})"
+        super().__init__(
+            f"{what}{at} is not settled by published work: between {low:.6g} and {high:.6g} {unit} "
+            f"({', '.join(self.sources)}). Use the bounds, or ask below 60 mass % of glycol."
+        )
+
+
+class Status(enum.IntFlag):
+    """What a kernel found out about a row, as bit flags; 0 is a plain answer."""
+
+    PLAIN = 0
+    IN_BAND = 1
+    TOO_STRONG = 2
+    ONE_DRAIN_GIVES_PART = 4
+    PRODUCT_TOO_WEAK = 8
+    NO_DILUENT = 16
+    START_NOT_SETTLED = 32
+    TARGET_NOT_SETTLED = 64
+
+
+#: A row with any of these carries no litres.
+BLOCKED = Status.PRODUCT_TOO_WEAK | Status.NO_DILUENT | Status.TARGET_NOT_SETTLED
+
+
+class Reason(NamedTuple):
+    """What a status means to the reader, and what to do next."""
+
+    code: str
+    sentence: str
+    next_step: str
+
+
+REASONS = {
+    Status.IN_BAND: Reason(
+        "in_band",
+        "The mix is at the target as nearly as this reading can tell.",
+        "Leave it. Read again at the next service.",
+    ),
+    Status.TOO_STRONG: Reason(
+        "too_strong",
+        "The mix is too strong. More concentrate makes it worse: less cooling, a thicker "
+        "liquid, and above about 60 % it freezes sooner.",
+        "Take mix out and pour water, as listed.",
+    ),
+    Status.ONE_DRAIN_GIVES_PART: Reason(
+        "one_drain_gives_part",
+        "One drain does not bring out enough to reach the target.",
+        "Do this drain, run until it has mixed, read again, and enter the new reading.",
+    ),
+    Status.PRODUCT_TOO_WEAK: Reason(
+        "product_too_weak",
+        "Not reachable: what is to be poured is no stronger than the target, so no amount of "
+        "it gets there.",
+        "Pour a stronger product (concentrate), or set the target within its reach.",
+    ),
+    Status.NO_DILUENT: Reason(
+        "no_diluent",
+        "Not reachable: the mix is too strong and nothing weaker than the target is listed to pour.",
+        "Add water that meets the maker's limits to what can be poured.",
+    ),
+    Status.START_NOT_SETTLED: Reason(
+        "start_not_settled",
+        "The mix as found is stronger than the range in which laboratories agree on its freezing "
+        "point, so only bounds are given for it; the litres are not affected.",
+        "Go by the reading after the correction.",
+    ),
+    Status.TARGET_NOT_SETTLED: Reason(
+        "target_not_settled",
+        "The target is stronger than the range in which freezing points are settled "
+        "(60 mass % of glycol).",
+        "Set the target at 60 mass % of glycol or weaker.",
+    ),
+}
+
+
+class UnknownChoiceError(InputError):
+    """A name is not in a closed list.
+
+    Attributes
+    ----------
+    choices : tuple of str
+        What would be accepted.
+    """
+
+    def __init__(self, field, found, choices):
+        self.choices = tuple(choices)
+        listed = ", ".join(f'"{choice}"' for choice in self.choices)
+        super().__init__(field, found, f'"{found}" is not one of the choices; use one of {listed}.')
+
+
+class NotNumericError(InputError):
+    """A property was asked for something that is not a number or an array of numbers."""
+
+    def __init__(self, field, found):
+        super().__init__(field, found, f"{found!r} is not a number or an array of numbers.")

@@ -1,0 +1,341 @@
+"""The properties of glycol and water: ends, shape, round trips, refusals, agreement of paths."""
+
+import math
+import re
+import subprocess
+import sys
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from coolcalc import fluids
+from coolcalc.errors import (
+    CoolcalcError,
+    NotNumericError,
+    NotSettledError,
+    OutOfRangeError,
+    UnknownChoiceError,
+)
+from coolcalc.sources import SOURCES
+
+NAMES = ("ethylene glycol", "propylene glycol", "glycerol")
+ZERO = 273.15
+each_fluid = pytest.mark.parametrize("fluid", NAMES)
+
+
+def test_the_fluids_are_these():
+    assert tuple(fluids.FLUIDS) == NAMES
+    assert fluids.FRAC_MASS_SETTLED_MAX == 0.60
+
+
+# Ends
+
+
+@each_fluid
+def test_water_freezes_at_zero_with_the_slope_of_dilute_solutions(fluid):
+    # 1.86 K kg/mol over the molar mass, per unit of mass fraction (textbook constant)
+    slope = {"ethylene glycol": 29.97, "propylene glycol": 24.44, "glycerol": 20.20}[fluid]
+    assert fluids.freeze_temp_k(fluid, 0.0) == ZERO
+    assert fluids.frac_mass_from_freeze_temp_k(fluid, ZERO) == 0.0
+    assert (ZERO - fluids.freeze_temp_k(fluid, 1e-6)) / 1e-6 == pytest.approx(slope, abs=0.01)
+
+
+@each_fluid
+def test_exact_bounds_work_and_one_step_beyond_refuses(fluid):
+    end = fluids.freeze_temp_k(fluid, 0.60)
+    assert fluids.frac_mass_from_freeze_temp_k(fluid, end) == pytest.approx(0.60, abs=1e-12)
+    with pytest.raises(NotSettledError, match="not settled"):
+        fluids.freeze_temp_k(fluid, math.nextafter(0.60, 1))
+    with pytest.raises(OutOfRangeError, match="freezing temperature"):
+        fluids.frac_mass_from_freeze_temp_k(fluid, end - 1e-5)
+    with pytest.raises(OutOfRangeError, match=r"freezing temperature = 273\.151"):
+        fluids.frac_mass_from_freeze_temp_k(fluid, 273.151)
+    assert fluids.density_kg_m3(fluid, 0.60, end) > 0
+    assert fluids.density_kg_m3(fluid, 1.0, 273.15) > 0
+    assert fluids.density_kg_m3(fluid, 1.0, 373.15) > 0
+    with pytest.raises(OutOfRangeError, match=r"temperature = 373\.16 K is outside"):
+        fluids.density_kg_m3(fluid, 0.5, 373.16)
+    with pytest.raises(OutOfRangeError, match=r"outside 273\.15"):
+        fluids.density_kg_m3(fluid, 0.61, 273.0)
+
+
+@each_fluid
+def test_fractions_meet_at_the_ends(fluid):
+    assert fluids.frac_mass_from_frac_vol(fluid, 0.0) == 0.0
+    assert fluids.frac_mass_from_frac_vol(fluid, 1.0) == 1.0
+    # by hand: equal volumes weigh as the densities of the pure liquids at 20 °C
+    glycol = fluids.density_kg_m3(fluid, 1.0, 293.15)
+    by_hand = glycol / (glycol + 998.204)
+    assert fluids.frac_mass_from_frac_vol(fluid, 0.5) == pytest.approx(by_hand, abs=1e-6)
+
+
+# Shape
+
+
+@each_fluid
+def test_more_glycol_freezes_colder_up_to_60_percent(fluid):
+    curve = fluids.freeze_temp_k(fluid, np.linspace(0, 0.60, 2001))
+    assert np.all(np.diff(curve) < 0)
+
+
+@each_fluid
+def test_every_reading_from_zero_to_the_end_has_a_root(fluid):
+    end = fluids.freeze_temp_k(fluid, 0.60)
+    temps = np.concatenate([np.linspace(end, ZERO, 5001), ZERO - np.logspace(-9, -1, 50)])
+    found = fluids.frac_mass_from_freeze_temp_k(fluid, temps)
+    assert np.all((found >= 0) & (found <= 0.60))
+    assert fluids.freeze_temp_k(fluid, found) == pytest.approx(temps, abs=1e-9)
+
+
+@each_fluid
+def test_bounds_hold_the_curve_and_never_cross(fluid):
+    settled = np.linspace(0, 0.60, 61)
+    low, high = fluids.freeze_bound_k(fluid, settled)
+    assert np.array_equal(low, high)
+    assert low == pytest.approx(fluids.freeze_temp_k(fluid, settled), abs=1e-12)
+    strong = np.linspace(0.60, 1, 401)[1:]
+    low, high = fluids.freeze_bound_k(fluid, strong)
+    assert np.all(low <= high)
+    assert low[0] <= fluids.freeze_temp_k(fluid, 0.60) <= high[0]
+    assert np.all(np.abs(np.diff(low)) < 1) and np.all(np.abs(np.diff(high)) < 1)  # no jumps
+
+
+@each_fluid
+def test_density_has_no_seam(fluid):
+    # across 60 mass %, and across 0 °C where the water under the mix changes formula
+    w = np.array([0.60 - 1e-9, 0.60, 0.60 + 1e-9])
+    at_60 = fluids.density_kg_m3(fluid, w, 293.15)
+    assert np.ptp(at_60) < 1e-5
+    for frac in (0.2, 0.4, 0.6):
+        t = ZERO + np.array([-1e-6, 0.0, 1e-6])
+        rho = fluids.density_kg_m3(fluid, frac, t)
+        assert np.ptp(rho) < 1e-5
+        slope = np.diff(fluids.density_kg_m3(fluid, frac, ZERO + np.array([-2e-3, 0, 2e-3])))
+        assert slope[0] == pytest.approx(slope[1], abs=1e-5)  # kg/m3 in 2 mK: no kink either
+
+
+@each_fluid
+def test_density_falls_as_it_warms(fluid):
+    for frac in (0.1, 0.2, 0.3, 0.4, 0.5, 0.6):
+        temps = np.linspace(fluids.freeze_temp_k(fluid, frac), 373.15, 400)
+        if frac <= 0.2:  # weak mixes keep a little of water's maximum near 4 °C
+            temps = temps[temps > 283.15]
+        assert np.all(np.diff(fluids.density_kg_m3(fluid, frac, temps)) < 0), frac
+    for frac in (0.7, 0.8, 0.9, 1.0):
+        temps = np.linspace(273.15, 373.15, 400)
+        assert np.all(np.diff(fluids.density_kg_m3(fluid, frac, temps)) < 0), frac
+
+
+@pytest.mark.parametrize("fluid", ["ethylene glycol", "glycerol"])
+@pytest.mark.parametrize("temp_k", [273.15, 293.15, 333.15, 373.15])
+def test_density_rises_with_glycol(fluid, temp_k):
+    rho = fluids.density_kg_m3(fluid, np.linspace(0, 1, 501), temp_k)
+    assert np.all(np.diff(rho) > 0)
+
+
+def test_propylene_glycol_has_a_densest_strength():
+    # nakanishi-1967 at 25 °C: 1036.61 at 54 %, 1040.18 at 70 %, 1032.41 pure
+    w = np.linspace(0, 1, 1001)
+    rho = fluids.density_kg_m3("propylene glycol", w, 298.15)
+    assert 0.68 < w[np.argmax(rho)] < 0.78
+
+
+@each_fluid
+@pytest.mark.parametrize("temp_k", [273.15, 293.15, 333.15])
+def test_index_rises_with_glycol_and_reads_back(fluid, temp_k):
+    w = np.linspace(0, 1, 501)
+    index = fluids.refractive_index(fluid, w, temp_k)
+    assert np.all(np.diff(index) > 0)
+    assert fluids.frac_mass_from_refractive_index(fluid, index, temp_k) == pytest.approx(
+        w, abs=1e-9
+    )
+
+
+# Round trips, and no NaN or inf in or out
+
+
+@each_fluid
+@given(frac=st.floats(0, 0.60))
+def test_freezing_round_trip(fluid, frac):
+    temp = fluids.freeze_temp_k(fluid, frac)
+    assert math.isfinite(temp)
+    assert fluids.frac_mass_from_freeze_temp_k(fluid, temp) == pytest.approx(frac, abs=1e-8)
+
+
+@each_fluid
+@given(frac=st.floats(0, 1))
+def test_volume_round_trip(fluid, frac):
+    there = fluids.frac_vol_from_frac_mass(fluid, frac)
+    assert 0 <= there <= 1
+    assert fluids.frac_mass_from_frac_vol(fluid, there) == pytest.approx(frac, abs=1e-12)
+
+
+@each_fluid
+@given(frac=st.floats(0, 1), temp_k=st.floats(273.15, 373.15))
+def test_density_is_finite_everywhere(fluid, frac, temp_k):
+    assert 900 < fluids.density_kg_m3(fluid, frac, temp_k) < 1300
+
+
+@each_fluid
+@given(frac=st.floats(0, 1), temp_k=st.floats(273.15, 333.15))
+def test_index_round_trip(fluid, frac, temp_k):
+    index = fluids.refractive_index(fluid, frac, temp_k)
+    found = fluids.frac_mass_from_refractive_index(fluid, index, temp_k)
+    assert found == pytest.approx(frac, abs=1e-9)
+
+
+@each_fluid
+@given(value=st.floats(allow_nan=True, allow_infinity=True))
+def test_any_float_gives_a_finite_answer_or_a_refusal(fluid, value):
+    calls = (
+        lambda: fluids.freeze_temp_k(fluid, value),
+        lambda: fluids.frac_mass_from_freeze_temp_k(fluid, value),
+        lambda: fluids.freeze_bound_k(fluid, value),
+        lambda: fluids.density_kg_m3(fluid, value, 293.15),
+        lambda: fluids.density_kg_m3(fluid, 0.3, value),
+        lambda: fluids.refractive_index(fluid, value, 293.15),
+        lambda: fluids.refractive_index(fluid, 0.3, value),
+        lambda: fluids.frac_mass_from_refractive_index(fluid, value, 293.15),
+        lambda: fluids.frac_mass_from_frac_vol(fluid, value),
+        lambda: fluids.frac_vol_from_frac_mass(fluid, value),
+    )
+    for call in calls:
+        try:
+            answer = call()
+        except CoolcalcError:
+            continue
+        assert np.all(np.isfinite(answer))
+
+
+# Floats and arrays, checked and unchecked, are one formula
+
+CALLS = {
+    "freeze_temp_k": (0.1, 0.3, 0.55),
+    "frac_mass_from_freeze_temp_k": (270.0, 260.0, 245.0),
+    "freeze_bound_k": (0.1, 0.6, 0.8),
+    "frac_mass_from_frac_vol": (0.1, 0.5, 0.9),
+    "frac_vol_from_frac_mass": (0.1, 0.5, 0.9),
+}
+CALLS_AT = {
+    "density_kg_m3": (0.1, 0.5, 0.9),
+    "refractive_index": (0.1, 0.5, 0.9),
+    "frac_mass_from_refractive_index": (1.34, 1.37, 1.42),
+}
+
+
+@each_fluid
+@pytest.mark.parametrize("function", [*CALLS, *CALLS_AT])
+def test_element_of_an_array_is_the_float(fluid, function):
+    values = {**CALLS, **CALLS_AT}[function]
+    at = (300.0,) if function in CALLS_AT else ()
+    call = getattr(fluids, function)
+    together = np.atleast_2d(call(fluid, np.array(values), *at))
+    for i, value in enumerate(values):
+        alone = call(fluid, value, *at)
+        parts = alone if isinstance(alone, tuple) else (alone,)
+        assert all(type(part) is float for part in parts)
+        assert together[:, i] == pytest.approx(parts, rel=1e-12)
+
+
+@each_fluid
+@pytest.mark.parametrize("function", sorted({*CALLS, *CALLS_AT} - {"freeze_bound_k"}))
+def test_unchecked_twin_is_the_same_formula(fluid, function):
+    values = np.array({**CALLS, **CALLS_AT}[function])
+    at = (300.0,) if function in CALLS_AT else ()
+    checked = getattr(fluids, function)(fluid, values, *at)
+    unchecked = getattr(fluids, f"{function}_unchecked")(fluid, values, *at)
+    assert unchecked == pytest.approx(checked, rel=1e-15)
+
+
+@each_fluid
+def test_shapes_are_kept_and_arguments_untouched(fluid):
+    w = np.array([[0.1, 0.2, 0.3], [0.4, 0.5, 0.6]])
+    t = np.array([[283.15], [293.15]])
+    before = w.copy(), t.copy()
+    assert fluids.freeze_temp_k(fluid, w).shape == (2, 3)
+    assert fluids.frac_mass_from_freeze_temp_k(fluid, fluids.freeze_temp_k(fluid, w)).shape == (
+        2,
+        3,
+    )
+    assert fluids.density_kg_m3(fluid, w, t).shape == (2, 3)
+    assert fluids.density_kg_m3(fluid, 0.3, t).shape == (2, 1)
+    assert fluids.refractive_index(fluid, w, t).shape == (2, 3)
+    assert fluids.freeze_temp_k(fluid, [0.1, 0.2]).shape == (2,)
+    assert fluids.freeze_temp_k(fluid, np.array([])).shape == (0,)
+    assert fluids.freeze_temp_k(fluid, np.float64(0.1)) == fluids.freeze_temp_k(fluid, 0.1)
+    assert fluids.freeze_temp_k(fluid, 0) == ZERO
+    assert np.array_equal(w, before[0]) and np.array_equal(t, before[1])
+
+
+# Refusals: a sentence with the value, the limit and the first bad element
+
+
+@pytest.mark.parametrize("bad", [-0.001, 1.001, math.nan, math.inf, -math.inf])
+@pytest.mark.parametrize(
+    "function",
+    ["freeze_temp_k", "freeze_bound_k", "frac_vol_from_frac_mass", "frac_mass_from_frac_vol"],
+)
+def test_fractions_outside_0_to_1_are_refused(function, bad):
+    call = getattr(fluids, function)
+    with pytest.raises(OutOfRangeError, match=re.escape(f"fraction = {bad:.6g}")) as caught:
+        call("ethylene glycol", bad)
+    assert caught.value.index is None
+    with pytest.raises(OutOfRangeError, match=r"fraction \(element 2\)") as caught:
+        call("ethylene glycol", np.array([0.1, 0.2, bad, bad]))
+    assert caught.value.index == 2
+
+
+def test_first_bad_element_is_named_across_broadcast_arguments():
+    # two rows of two: element 2 is the first of the second row
+    with pytest.raises(OutOfRangeError, match=r"temperature \(element 2\) = 205 K") as caught:
+        fluids.density_kg_m3("glycerol", [0.1, 0.3], [[305.0, 300.0], [205.0, 200.0]])
+    assert caught.value.index == 2
+    with pytest.raises(OutOfRangeError, match=r"refractive index \(element 1\) = 1\.6 nD"):
+        fluids.frac_mass_from_refractive_index("glycerol", [1.4, 1.6], 293.15)
+
+
+def test_strong_mix_is_not_settled_and_says_its_bounds():
+    with pytest.raises(NotSettledError, match=r"ethylene glycol at 0\.7 kg/kg is not") as caught:
+        fluids.freeze_temp_k("ethylene glycol", 0.7)
+    assert (caught.value.low, caught.value.high) == fluids.freeze_bound_k("ethylene glycol", 0.7)
+    assert set(caught.value.sources) <= set(SOURCES)
+    with pytest.raises(NotSettledError, match=r"element 1") as caught:
+        fluids.freeze_temp_k("ethylene glycol", [0.5, 0.7, 0.8])
+    assert caught.value.index == 1
+    with pytest.raises(NotSettledError, match=r"0\.7"):
+        fluids.freeze_temp_k("ethylene glycol", 0.7, model="coolprop")
+
+
+def test_unknown_names_list_the_choices():
+    with pytest.raises(UnknownChoiceError, match=r'fluid: "EG".*"ethylene glycol".*"glycerol"'):
+        fluids.freeze_temp_k("EG", 0.3)
+    with pytest.raises(UnknownChoiceError, match=r'side: "glycol".*"water"'):
+        fluids.frac_mass_from_freeze_temp_k("glycerol", 260.0, side="glycol")
+    with pytest.raises(UnknownChoiceError, match=r'model: "best".*"consensus", "coolprop"'):
+        fluids.freeze_temp_k("glycerol", 0.3, model="best")
+    with pytest.raises(UnknownChoiceError, match="model"):
+        fluids.density_kg_m3("glycerol", 0.3, 293.15, model="best")
+    with pytest.raises(UnknownChoiceError, match="fluid"):
+        fluids.refractive_index(["glycerol"], 0.3, 293.15)
+    with pytest.raises(NotNumericError, match="glycol mass fraction: 'half'"):
+        fluids.freeze_temp_k("glycerol", "half")
+
+
+def test_sources_named_by_the_properties_are_known():
+    from coolcalc.fluids import density, freezing, refraction
+
+    for table in (density.SOURCES, freezing.SOURCES, freezing.BOUND_SOURCES, refraction.SOURCES):
+        assert set(table) == set(NAMES)
+        for keys in table.values():
+            assert set(keys) <= set(SOURCES)
+
+
+def test_properties_load_no_coolprop():
+    code = (
+        "import sys, coolcalc.fluids as f; f.freeze_temp_k('glycerol', 0.3); "
+        "print({'CoolProp', 'pint', 'pandas', 'scipy'} & set(sys.modules))"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "set()"

@@ -1,0 +1,70 @@
+"""The committed coefficients are what the script makes of the fit rows, and of nothing else."""
+
+import csv
+import importlib.util
+import pathlib
+
+import numpy as np
+import pytest
+
+from coolcalc import fluids
+from coolcalc.fluids import _coefficients
+from coolcalc.fluids.fluid import FLUIDS, Fluid
+
+SCRIPT = pathlib.Path(__file__).resolve().parent.parent / "data" / "fit_coefficients.py"
+NAMES = tuple(FLUIDS)
+
+
+@pytest.fixture(scope="module")
+def script():
+    spec = importlib.util.spec_from_file_location("fit_coefficients", SCRIPT)
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+@pytest.fixture(scope="module")
+def rebuilt(script):
+    return script.fit(script.load())[0]
+
+
+def grid(fluid):
+    """Return every property over a grid: freezing in K, density in kg/m3, index."""
+    w = np.linspace(0, 0.60, 25)
+    rows = [fluids.freeze_temp_k_unchecked(fluid, w)]
+    rows += [fluids.density_kg_m3_unchecked(fluid, w, t) for t in (223.15, 253.15)]
+    w = np.linspace(0, 1, 25)
+    rows += [fluids.density_kg_m3_unchecked(fluid, w, t) for t in (273.15, 293.15, 373.15)]
+    rows += [fluids.refractive_index_unchecked(fluid, w, t) for t in (273.15, 293.15, 333.15)]
+    return np.array(rows)
+
+
+@pytest.mark.parametrize("fluid", NAMES)
+def test_rebuild_agrees_with_the_committed_coefficients(rebuilt, monkeypatch, fluid):
+    committed = grid(fluid)
+    monkeypatch.setitem(FLUIDS, fluid, Fluid(name=fluid, **rebuilt[fluid]))
+    assert np.max(np.abs(grid(fluid) - committed)) < 1e-6
+    temp = fluids.freeze_temp_k(fluid, 0.4)  # the start of the inverse is rebuilt too
+    assert fluids.frac_mass_from_freeze_temp_k(fluid, temp) == pytest.approx(0.4, abs=1e-9)
+
+
+def test_head_names_the_rows_it_was_made_from(script):
+    assert script.fingerprint() in _coefficients.__doc__
+    for line in script.residual_table(script.fit(script.load())[2]):
+        assert " ".join(line.split()[:4]) in " ".join(_coefficients.__doc__.split())
+
+
+def test_fit_never_sees_a_check_row(script, tmp_path):
+    rows = script.load()
+    assert {row["role"] for row in rows} == {"fit"}
+    with script.ROWS.open(encoding="utf-8", newline="") as file:
+        everything = list(csv.DictReader(file))
+    assert len(rows) < len(everything)
+    poisoned = [{**row, "value": "12345"} if row["role"] == "check" else row for row in everything]
+    path = tmp_path / "published.csv"
+    with path.open("w", encoding="utf-8", newline="") as file:
+        writer = csv.DictWriter(file, fieldnames=list(everything[0]))
+        writer.writeheader()
+        writer.writerows(poisoned)
+    assert script.load(path) == rows
+    assert script.fingerprint(path) == script.fingerprint()
