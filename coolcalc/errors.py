@@ -144,13 +144,13 @@ REASONS = {
     ),
     Status.PRODUCT_TOO_WEAK: Reason(
         "product_too_weak",
-        "Not reachable: what is to be poured is no stronger than the target, so no amount of "
-        "it gets there.",
+        "Not reachable: nothing stronger than the target is listed to pour, and the mix needs it; "
+        "no amount of what is listed gets there.",
         "Pour a stronger product (concentrate), or set the target within its reach.",
     ),
     Status.NO_DILUENT: Reason(
         "no_diluent",
-        "Not reachable: the mix is too strong and nothing weaker than the target is listed to pour.",
+        "Not reachable: nothing weaker than the target is listed to pour, and the mix needs it.",
         "Add water that meets the maker's limits to what can be poured.",
     ),
     Status.START_NOT_SETTLED: Reason(

@@ -83,7 +83,10 @@ def fill_to_mark_m3(state, product, capacity_m3, temp_k):
 
 
 def available_drain_m3(inside, capacity_m3, drainable_m3, temp_k):
-    """What still comes out at the drain: what is missing at the top is missing there. [m3]."""
+    """Return what still comes out at the drain, (n,). [m3].
+
+    What is missing at the top is missing there.
+    """
     held = ledger.volume_m3(inside, temp_k)
     return np.clip(drainable_m3 - (capacity_m3 - held), 0.0, held)
 
