@@ -1,0 +1,460 @@
+"""What can be typed: for each kind of field its units, their spellings, and its limits.
+
+Every conversion is derived once from exact definitions: 1 in = 0.0254 m, 1 lb = 0.45359237 kg,
+1 US gal = 231 in³, 1 imperial gal = 4.54609 L, standard gravity 9.80665 m/s².
+"""
+
+import dataclasses
+from collections.abc import Mapping
+from typing import NamedTuple
+
+_INCH_M = 0.0254
+_POUND_KG = 0.45359237
+_GRAVITY_M_S2 = 9.80665
+_US_GAL_M3 = 3.785411784e-3
+_IMP_GAL_M3 = 4.54609e-3
+
+#: What a strength can be a percentage of; volumes are taken before mixing, at 20 °C.
+STRENGTH_BASES = ("volume % of product", "volume % of glycol", "mass % of glycol")
+
+
+class Unit(NamedTuple):
+    """A unit: value in SI = (number - zero) * factor + base; ``pint`` is its name there."""
+
+    factor: float
+    pint: str
+    zero: float = 0.0
+    base: float = 0.0
+
+
+@dataclasses.dataclass(frozen=True, kw_only=True)
+class Kind:
+    """What one kind of field takes.
+
+    Attributes
+    ----------
+    si : str
+        The unit that `coolcalc.units.read` gives, as pint names it.
+    units : Mapping of str to Unit
+        By the label that screens and answers show.
+    spellings : Mapping of str to str
+        Label by accepted spelling, folded (`fold`).
+    offer : tuple of str
+        Labels that a message offers first.
+    example : str
+        What a message shows as a way to write it.
+    low, high : float
+        Inclusive limits of what is taken at all. [SI]
+    low_rule, high_rule : str
+        Why nothing lies beyond, as a sentence; empty where the limit is only far off.
+    bare : str, optional
+        Label that a number without a unit takes where no page shows one.
+    unit_less : frozenset of str
+        Folded texts after a number that name no unit, such as "%" of an unnamed whole.
+    unclear : Mapping of str to tuple of str
+        By folded spelling, the labels that it could mean.
+    wrong : Mapping of str to str
+        By folded spelling, why it cannot be used here.
+    """
+
+    si: str
+    units: Mapping[str, Unit]
+    spellings: Mapping[str, str]
+    offer: tuple[str, ...]
+    example: str
+    low: float
+    high: float
+    low_rule: str = ""
+    high_rule: str = ""
+    bare: str | None = None
+    unit_less: frozenset[str] = frozenset()
+    unclear: Mapping[str, tuple[str, ...]] = dataclasses.field(default_factory=dict)
+    wrong: Mapping[str, str] = dataclasses.field(default_factory=dict)
+
+
+def fold(text):
+    """Return a spelling as the tables hold it: spaces collapsed, small letters, no space at %."""
+    return " ".join(text.split()).casefold().replace(" %", "%")
+
+
+def _spellings(table, units):
+    """Invert {label: spellings}; every label is a spelling of itself."""
+    spellings = {}
+    for label in units:
+        for spelling in (label, *table.get(label, ())):
+            spellings[fold(spelling)] = label
+    return spellings
+
+
+# --- volume ---------------------------------------------------------------------------------------
+
+_MEASURES = {  # name: (gallon's share in US, in imperial, spellings, pint's name)
+    "gal": (1.0, 1.0, ("gal", "gallon", "gallons"), "gallon"),
+    "qt": (4.0, 4.0, ("qt", "qts", "quart", "quarts"), "quart"),
+    "pt": (8.0, 8.0, ("pt", "pts", "pint", "pints"), "pint"),
+    "fl oz": (
+        128.0,
+        160.0,
+        ("fl oz", "fl. oz.", "fl.oz.", "floz", "fluid ounce", "fluid ounces"),
+        "fluid_ounce",
+    ),
+}
+_US_WORDS = ("US", "U.S.", "USA")
+_IMP_WORDS = ("imp", "imp.", "imperial", "UK")
+
+_VOLUME = {
+    "L": Unit(1e-3, "liter"),
+    "mL": Unit(1e-6, "milliliter"),
+    "cL": Unit(1e-5, "centiliter"),
+    "dL": Unit(1e-4, "deciliter"),
+    "m³": Unit(1.0, "m^3"),
+    "cm³": Unit(1e-6, "cm^3"),
+}
+_VOLUME_SPELLINGS: dict[str, tuple[str, ...]] = {
+    "L": ("litre", "litres", "liter", "liters", "ltr", "dm3", "dm³"),
+    "mL": ("millilitre", "millilitres", "milliliter", "milliliters"),
+    "m³": ("m3", "m^3"),
+    "cm³": ("cm3", "cc"),
+}
+_VOLUME_UNCLEAR: dict[str, tuple[str, ...]] = {"oz": ("US fl oz", "imp fl oz")}
+for _name, (_us, _imp, _words, _pint) in _MEASURES.items():
+    _VOLUME[f"US {_name}"] = Unit(_US_GAL_M3 / _us, _pint)
+    _VOLUME[f"imp {_name}"] = Unit(_IMP_GAL_M3 / _imp, f"imperial_{_pint}")
+    _VOLUME_SPELLINGS[f"US {_name}"] = tuple(f"{us} {w}" for us in _US_WORDS for w in _words)
+    _VOLUME_SPELLINGS[f"imp {_name}"] = tuple(f"{imp} {w}" for imp in _IMP_WORDS for w in _words)
+    for _word in _words:
+        _VOLUME_UNCLEAR[_word] = (f"US {_name}", f"imp {_name}")
+
+# --- temperature ----------------------------------------------------------------------------------
+
+_TEMPERATURE = {
+    "°C": Unit(1.0, "degC", base=273.15),
+    "°F": Unit(5 / 9, "degF", zero=32.0, base=273.15),
+    "K": Unit(1.0, "kelvin"),
+}
+_DIFFERENCE = {
+    "K": Unit(1.0, "kelvin"),
+    "°C": Unit(1.0, "delta_degC"),
+    "°F": Unit(5 / 9, "delta_degF"),
+}
+_DEGREES = {
+    "°C": ("C", "° C", "ºC", "º C", "℃", "degC", "deg C", "degrees C", "Celsius"),
+    "°F": ("F", "° F", "ºF", "º F", "℉", "degF", "deg F", "degrees F", "Fahrenheit"),
+    "K": ("kelvin",),
+}
+_DELTAS = {"°C": ("delta_degC", "Δ°C"), "°F": ("delta_degF", "Δ°F")}
+_NO_DEGREE = frozenset({"°", "º", "deg", "degree", "degrees"})
+
+
+def _temperature(low, high, low_rule, high_rule, example):
+    return Kind(
+        si="kelvin",
+        units=_TEMPERATURE,
+        spellings=_spellings(_DEGREES, _TEMPERATURE),
+        offer=("°C", "°F"),
+        example=example,
+        low=low,
+        high=high,
+        low_rule=low_rule,
+        high_rule=high_rule,
+        unit_less=_NO_DEGREE,
+        unclear=dict.fromkeys(_NO_DEGREE, ("°C", "°F")),
+        wrong={
+            fold(spelling): "is a difference of temperatures; a temperature is asked for"
+            for spellings in _DELTAS.values()
+            for spelling in spellings
+        },
+    )
+
+
+# --- pressure -------------------------------------------------------------------------------------
+
+_PRESSURE = {
+    "kPa": Unit(1e3, "kPa"),
+    "bar": Unit(1e5, "bar"),
+    "psi": Unit(_POUND_KG * _GRAVITY_M_S2 / _INCH_M**2, "psi"),
+    "Pa": Unit(1.0, "Pa"),
+    "hPa": Unit(1e2, "hPa"),
+    "mbar": Unit(1e2, "mbar"),
+    "kgf/cm²": Unit(_GRAVITY_M_S2 * 1e4, "kgf/cm^2"),
+}
+_PRESSURE_WORDS = {"gauge": ("gauge", "(gauge)"), "absolute": ("absolute", "(absolute)", "abs")}
+_PRESSURE_SHORT = {
+    "gauge": {"psi": ("psig",), "bar": ("barg",)},
+    "absolute": {"psi": ("psia",), "bar": ("bara",)},
+}
+
+
+def _pressure_spellings(word):
+    """Spellings that carry the word, by the label that shows it."""
+    return {
+        f"{unit} {word}": (
+            *(f"{name} {w}" for name in (unit, unit.replace("²", "2")) for w in words),
+            *_PRESSURE_SHORT[word].get(unit, ()),
+        )
+        for words in (_PRESSURE_WORDS[word],)
+        for unit in _PRESSURE
+    }
+
+
+def _pressure(word, other, why, low, low_rule):
+    units = {f"{name} {word}": unit for name, unit in _PRESSURE.items()}
+    own = {
+        label: (*spellings, name, name.replace("²", "2"))
+        for (label, spellings), name in zip(
+            _pressure_spellings(word).items(), _PRESSURE, strict=True
+        )
+    }
+    others = _pressure_spellings(other).values()
+    return Kind(
+        si="pascal",
+        units=units,
+        spellings=_spellings(own, units),
+        offer=(f"kPa {word}", f"psi {word}"),
+        example=f"110 kPa {word}",
+        low=low,
+        high=1e7,
+        low_rule=low_rule,
+        wrong={fold(spelling): why for spellings in others for spelling in spellings},
+    )
+
+
+# --- strength -------------------------------------------------------------------------------------
+
+_PERCENT = Unit(0.01, "percent")
+_WHOLES = {"product": ("product", "concentrate"), "glycol": ("glycol",)}
+_BY = {"volume": ("vol", "vol.", "vol.-", "volume"), "mass": ("mass", "wt", "weight")}
+
+
+def _basis(whole, by):
+    """Spellings of a percentage of a whole, by volume or mass."""
+    for name in _WHOLES[whole]:
+        for word in _BY[by]:
+            for of in (name, f"of {name}"):
+                yield f"{word}% {of}"
+                yield f"% {word} {of}"
+                yield f"% by {word} {of}"
+        if whole == "product":
+            yield f"% {name}"
+            yield f"% of {name}"
+
+
+_STRENGTH_SPELLINGS = dict(
+    zip(
+        STRENGTH_BASES,
+        (
+            tuple(_basis("product", "volume")),
+            (*_basis("glycol", "volume"), "% v/v glycol"),
+            (*_basis("glycol", "mass"), "% w/w glycol", "% m/m glycol"),
+        ),
+        strict=True,
+    )
+)
+_STRENGTH = dict.fromkeys(STRENGTH_BASES, _PERCENT)
+_PER_CENT = ("%", "percent", "per cent", "pct")
+_STRENGTH_UNCLEAR = {
+    **dict.fromkeys(_PER_CENT, STRENGTH_BASES),
+    **dict.fromkeys(("% glycol", "% of glycol"), STRENGTH_BASES[1:]),
+    **dict.fromkeys(
+        ("vol%", "% vol", "% by volume", "% v/v", "volume%", "% by vol", "% volume"),
+        STRENGTH_BASES[:2],
+    ),
+}
+
+# --- plain numbers --------------------------------------------------------------------------------
+
+
+def _plain(unit, example, low, high, low_rule, high_rule="", label="", spellings=()):
+    return Kind(
+        si=unit.pint,
+        units={label: unit},
+        spellings=_spellings({label: spellings}, (label,)),
+        offer=(label,),
+        example=example,
+        low=low,
+        high=high,
+        low_rule=low_rule,
+        high_rule=high_rule,
+        bare=label,
+    )
+
+
+_NUMBER = Unit(1.0, "dimensionless")
+_SHARE = {"": _NUMBER, "%": _PERCENT}
+
+_MASS = {
+    "kg": Unit(1.0, "kg"),
+    "g": Unit(1e-3, "g"),
+    "t": Unit(1e3, "metric_ton"),
+    "lb": Unit(_POUND_KG, "lb"),
+    "oz": Unit(_POUND_KG / 16, "oz"),
+}
+_LENGTH = {
+    "m": Unit(1.0, "m"),
+    "cm": Unit(1e-2, "cm"),
+    "mm": Unit(1e-3, "mm"),
+    "in": Unit(_INCH_M, "inch"),
+    "ft": Unit(12 * _INCH_M, "foot"),
+}
+_DENSITY = {
+    "kg/L": Unit(1e3, "kg/L"),
+    "kg/m³": Unit(1.0, "kg/m^3"),
+    "g/mL": Unit(1e3, "g/mL"),
+    "g/cm³": Unit(1e3, "g/cm^3"),
+    "lb/US gal": Unit(_POUND_KG / _US_GAL_M3, "lb/gallon"),
+    "lb/imp gal": Unit(_POUND_KG / _IMP_GAL_M3, "lb/imperial_gallon"),
+}
+_INDEX_RULE = "Water, glycol and their mixes are from 1.3 to 1.5."
+_PER_GALLON = ("lb/US gal", "lb/imp gal")
+
+#: What each kind of field takes. Upper limits without a rule lie far beyond any cooling system.
+KINDS = {
+    "volume": Kind(
+        si="m^3",
+        units=_VOLUME,
+        spellings=_spellings(_VOLUME_SPELLINGS, _VOLUME),
+        offer=("L", "US qt", "imp pt"),
+        example="10 L",
+        low=0.0,
+        high=1e4,
+        low_rule="A volume is never below 0.",
+        unclear=_VOLUME_UNCLEAR,
+    ),
+    "mass": Kind(
+        si="kg",
+        units=_MASS,
+        spellings=_spellings(
+            {
+                "kg": ("kilogram", "kilograms"),
+                "g": ("gram", "grams"),
+                "t": ("tonne", "tonnes"),
+                "lb": ("lbs", "pound", "pounds"),
+                "oz": ("ounce", "ounces"),
+            },
+            _MASS,
+        ),
+        offer=("kg", "lb"),
+        example="12 kg",
+        low=0.0,
+        high=1e7,
+        low_rule="A mass is never below 0.",
+    ),
+    "length": Kind(
+        si="m",
+        units=_LENGTH,
+        spellings=_spellings(
+            {
+                "m": ("metre", "metres", "meter", "meters"),
+                "in": ("inch", "inches"),
+                "ft": ("foot", "feet"),
+            },
+            _LENGTH,
+        ),
+        offer=("m", "ft"),
+        example="1.5 m",
+        low=0.0,
+        high=1e5,
+        low_rule="A length is never below 0.",
+    ),
+    "temperature": _temperature(0.0, 773.15, "Nothing is colder than −273.15 °C.", "", "20 °C"),
+    "freezing point": _temperature(
+        173.15,
+        273.15,
+        "No coolant is known to freeze below −100 °C.",
+        "A coolant freezes at 0 °C or below.",
+        "−37 °C",
+    ),
+    "temperature difference": Kind(
+        si="kelvin",
+        units=_DIFFERENCE,
+        spellings=_spellings(
+            {label: (*words, *_DELTAS.get(label, ())) for label, words in _DEGREES.items()},
+            _DIFFERENCE,
+        ),
+        offer=("K", "°F"),
+        example="2 K",
+        low=-1000.0,
+        high=1000.0,
+        unit_less=_NO_DEGREE,
+        unclear=dict.fromkeys(_NO_DEGREE, ("°C", "°F")),
+    ),
+    "gauge pressure": _pressure(
+        "gauge",
+        "absolute",
+        "is absolute; this field takes the pressure above the outside air (gauge)",
+        -101325.0,
+        "A perfect vacuum is −101.325 kPa gauge.",
+    ),
+    "absolute pressure": _pressure(
+        "absolute",
+        "gauge",
+        "is gauge, above the outside air; this field takes absolute pressure",
+        0.0,
+        "A perfect vacuum is 0 kPa absolute.",
+    ),
+    "density": Kind(
+        si="kg/m^3",
+        units=_DENSITY,
+        spellings=_spellings(
+            {"kg/m³": ("kg/m3", "kg/m^3"), "g/cm³": ("g/cm3", "g/cm^3", "g/cc")}, _DENSITY
+        ),
+        offer=("kg/L", "lb/US gal"),
+        example="1.128 kg/L",
+        low=500.0,
+        high=2000.0,
+        low_rule="Liquids here are from 0.5 to 2 kg/L.",
+        high_rule="Liquids here are from 0.5 to 2 kg/L.",
+        unclear=dict.fromkeys(("lb/gal", "lb/gallon", "lbs/gal"), _PER_GALLON),
+    ),
+    "strength": Kind(
+        si="dimensionless",
+        units=_STRENGTH,
+        spellings=_spellings(_STRENGTH_SPELLINGS, _STRENGTH),
+        offer=STRENGTH_BASES,
+        example="50 % product",
+        low=0.0,
+        high=1.0,
+        low_rule="A strength is from 0 to 100 %.",
+        high_rule="A strength is from 0 to 100 %.",
+        unit_less=frozenset(_PER_CENT),
+        unclear=_STRENGTH_UNCLEAR,
+    ),
+    "share": Kind(
+        si="dimensionless",
+        units=_SHARE,
+        spellings=_spellings({"%": _PER_CENT}, _SHARE),
+        offer=("%",),
+        example="5 %",
+        low=0.0,
+        high=1.0,
+        low_rule="A share is from 0 to 1, or from 0 to 100 % with the sign.",
+        high_rule="A share is from 0 to 1, or from 0 to 100 % with the sign.",
+        bare="",
+    ),
+    "refractive index": _plain(_NUMBER, "1.3851", 1.3, 1.5, *[_INDEX_RULE] * 2),
+    "Brix": _plain(
+        Unit(1.0, "percent"),
+        "30.5",
+        0.0,
+        95.0,
+        *["The scale runs from 0 to 95."] * 2,
+        label="°Bx",
+        spellings=("Brix", "°Brix", "Bx", "% Brix", "%"),
+    ),
+    "specific gravity": _plain(
+        _NUMBER, "1.070", 0.5, 2.0, *["Liquids here are from 0.5 to 2."] * 2
+    ),
+    "hours": _plain(
+        Unit(1.0, "hour"),
+        "250 h",
+        0.0,
+        1e7,
+        "Hours are never below 0.",
+        label="h",
+        spellings=("hour", "hours"),
+    ),
+    "concentration in water": _plain(
+        Unit(1.0, "mg/L"), "40 mg/L", 0.0, 1e6, "A content is never below 0.", label="mg/L"
+    ),
+    "money": _plain(_NUMBER, "12.50", 0.0, 1e9, "A price is never below 0."),
+}
