@@ -1,0 +1,23 @@
+"""Coolant mixes and cooling-system capacity: litres to drain and pour, with the reading to expect.
+
+Quantities at the door, SI arrays inside. Every percentage says what it is a percentage of.
+"""
+
+from .errors import CoolcalcError
+from .instruments import Refractometer
+from .jobs import correct_mix
+from .product import WATER, Mixture, Product, Strength
+from .system import CoolingSystem
+from .units import Q
+
+__all__ = [
+    "WATER",
+    "CoolcalcError",
+    "CoolingSystem",
+    "Mixture",
+    "Product",
+    "Q",
+    "Refractometer",
+    "Strength",
+    "correct_mix",
+]

@@ -1,0 +1,145 @@
+"""Base of every answer: steps, rows, text, HTML, DataFrame, working.
+
+A job's answer fills in the parts; this file is the only one that lays them out. Rows and steps
+arrive as finished text from a plan that has been rounded already.
+"""
+
+import html
+from typing import NamedTuple
+
+from .sources import SOURCES
+
+
+class Row(NamedTuple):
+    """One figure of an answer, as printed."""
+
+    label: str
+    text: str
+
+
+class Line(NamedTuple):
+    """One line of the working: what is worked out, and how."""
+
+    label: str
+    text: str
+
+
+def _table(caption, pairs):
+    rows = "".join(
+        f"<tr><th scope='row'>{html.escape(label)}</th><td>{html.escape(text)}</td></tr>"
+        for label, text in pairs
+    )
+    return f"<table><caption>{html.escape(caption)}</caption><tbody>{rows}</tbody></table>"
+
+
+class Working:
+    """How an answer was worked out, line by line."""
+
+    def __init__(self, lines):
+        self.lines = tuple(lines)
+
+    def __str__(self):
+        return "\n".join(f"{line.label}: {line.text}" for line in self.lines)
+
+    def _repr_html_(self):
+        return _table("How it was worked out", self.lines)
+
+
+class Answer:
+    """What a job gives back.
+
+    A job's own class holds its figures and defines the properties below.
+
+    Attributes
+    ----------
+    title : str
+        What was asked, in a few words.
+    notes : tuple of str
+        What the reader must know before the steps: what cannot be done, what is odd.
+    steps : tuple of str
+        Actions, in the order of the work.
+    rows : tuple of Row
+        The figures behind them.
+    cautions : tuple of Caution
+    assumptions : tuple of str
+        Each a sentence.
+    source_keys : tuple of str
+        Keys of `coolcalc.sources.SOURCES`.
+    working_lines : iterable of Line
+        Made when asked for.
+    """
+
+    title: str
+    notes: tuple
+    steps: tuple
+    rows: tuple
+    cautions: tuple
+    assumptions: tuple
+    source_keys: tuple
+    working_lines: tuple
+
+    @property
+    def sources(self):
+        """The published sources that the figures rest on, as `coolcalc.sources.Source`."""
+        return tuple(SOURCES[key] for key in self.source_keys)
+
+    @property
+    def working(self):
+        """How it was worked out, as `Working`."""
+        return Working(self.working_lines)
+
+    def columns(self):
+        """Return the figures of `to_frame`: column name with unit, value or None."""
+        raise NotImplementedError
+
+    def to_frame(self):
+        """Return one row as a pandas DataFrame; the unit stands in the column's name."""
+        import pandas as pd
+
+        return pd.DataFrame([self.columns()])
+
+    def __str__(self):
+        parts = [self.title, *self.notes]
+        parts += [f"{at}. {step}" for at, step in enumerate(self.steps, 1)]
+        parts += ["Cautions:", *(f"- {caution.text}" for caution in self.cautions)]
+        parts += ["Assumed:", *(f"- {text}" for text in self.assumptions)]
+        return "\n".join(parts)
+
+    @property
+    def html_steps(self):
+        """Notes and numbered steps as an HTML fragment."""
+        notes = "".join(f"<p class='coolcalc-note'>{html.escape(note)}</p>" for note in self.notes)
+        steps = "".join(f"<li>{html.escape(step)}</li>" for step in self.steps)
+        return f"{notes}<ol>{steps}</ol>"
+
+    @property
+    def html_cautions(self):
+        """Cautions as an HTML fragment."""
+        items = "".join(f"<li>{html.escape(caution.text)}</li>" for caution in self.cautions)
+        return f"<h3>Cautions</h3><ul>{items}</ul>"
+
+    @property
+    def html_details(self):
+        """Figures, assumptions and sources as an HTML fragment."""
+        assumed = "".join(f"<li>{html.escape(text)}</li>" for text in self.assumptions)
+        sources = "".join(
+            f"<li>{html.escape(source.title)} ({html.escape(source.year)}; {source.kind})</li>"
+            for source in self.sources
+        )
+        return (
+            f"{_table(self.title, self.rows)}<h4>Assumed</h4><ul>{assumed}</ul>"
+            f"<h4>Sources</h4><ul>{sources}</ul>"
+        )
+
+    @property
+    def html_working(self):
+        """The working as an HTML fragment."""
+        return self.working._repr_html_()
+
+    def _repr_html_(self):
+        return (
+            f"<section><h3>{html.escape(self.title)}</h3>{self.html_steps}{self.html_cautions}"
+            f"<details><summary>Figures, assumptions and sources</summary>{self.html_details}"
+            f"</details><details><summary>How it was worked out</summary>{self.html_working}"
+            "</details></section>"
+        )

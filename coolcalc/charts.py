@@ -1,0 +1,143 @@
+"""Figures as Vega-Lite specifications, and the SVG that pages and prints show.
+
+A figure is data: a trainer can take it, change it, and show it live in JupyterLab.
+"""
+
+import numpy as np
+
+from . import fluids, units
+from .balance.composition import product_share_from_frac_mass
+from .product import Mixture
+
+#: Told apart in grey print and by colour-blind eyes: each with a shape of its own.
+BLUE, VERMILION, GREY = "#0072B2", "#D55E00", "#595959"
+_FONT = "DejaVu Sans, Verdana, Arial, sans-serif"
+
+
+def mix_correction(job, width=520, height=300):
+    """Freezing curve with the mix as found, as it becomes, and the target.
+
+    Parameters
+    ----------
+    job : coolcalc.jobs.MixCorrection
+    width, height : int
+        Of the plot inside its axes. [px]
+
+    Returns
+    -------
+    dict
+        Vega-Lite specification.
+    """
+    unit = job.unit_system.temperature
+    product = job.before.product
+    si = product.si()
+    settled = np.linspace(0.0, fluids.FRAC_MASS_SETTLED_MAX, 61)
+
+    def point(mixture, label):
+        low, high = (units.to_display(edge.m, "temperature", unit) for edge in mixture.freeze_bound)
+        return {
+            "strength": 100 * mixture.strength().share,
+            "temp": high,
+            "low": low,
+            "what": label,
+        }
+
+    curve = [
+        {"strength": 100 * float(share), "temp": units.to_display(float(temp), "temperature", unit)}
+        for share, temp in zip(
+            product_share_from_frac_mass(si, settled),
+            fluids.freeze_temp_k(job.before.fluid, settled),
+            strict=True,
+        )
+    ]
+    target = Mixture(product=product, frac_mass=job.target_frac_mass)
+    points = [point(job.before, "as found"), point(target, "target")]
+    if job.after is not None:
+        points.append(point(job.after, "afterwards"))
+    else:
+        points.append(point(job.reach, "within reach"))
+    names = [each["what"] for each in points]
+    end = curve[-1]["strength"]
+    right = max(100.0 if _beyond(points, end) else 72.0, end + 4)
+    x = {
+        "field": "strength",
+        "type": "quantitative",
+        "title": "% of product, as on the can",
+        "scale": {"domain": [0, right], "nice": False},
+    }
+    y = {"field": "temp", "type": "quantitative", "title": f"freezing point, {unit}"}
+    beyond = [{"from": end, "to": right, "text": "not settled"}]
+    return {
+        "$schema": "https://vega.github.io/schema/vega-lite/v5.json",
+        "description": (
+            "Freezing point over strength: "
+            + "; ".join(
+                f"{p['what']} {p['strength']:.0f} %, {p['temp']:.0f} {unit}" for p in points
+            )
+        ),
+        "width": width,
+        "height": height,
+        "config": {
+            "font": _FONT,
+            "axis": {"labelFontSize": 14, "titleFontSize": 15},
+            "legend": {"labelFontSize": 15, "symbolSize": 180},
+        },
+        "layer": [
+            {
+                "data": {"values": beyond},
+                "mark": {"type": "rect", "color": "#BBBBBB", "opacity": 0.35},
+                "encoding": {
+                    "x": {"field": "from", "type": "quantitative"},
+                    "x2": {"field": "to"},
+                },
+            },
+            {
+                "data": {"values": curve},
+                "mark": {"type": "line", "color": GREY, "strokeWidth": 2.5},
+                "encoding": {"x": x, "y": y},
+            },
+            {
+                "data": {"values": points},
+                "mark": {"type": "rule", "strokeWidth": 2},
+                "encoding": {
+                    "x": x,
+                    "y": {"field": "low", "type": "quantitative"},
+                    "y2": {"field": "temp"},
+                    "color": _by_name(names, "color"),
+                },
+            },
+            {
+                "data": {"values": points},
+                "mark": {"type": "point", "filled": True, "size": 220, "opacity": 1},
+                "encoding": {
+                    "x": x,
+                    "y": y,
+                    "color": _by_name(names, "color"),
+                    "shape": _by_name(names, "shape"),
+                },
+            },
+        ],
+    }
+
+
+def _beyond(points, end):
+    # A point right of the settled curve needs the whole axis.
+    return any(point["strength"] > end for point in points)
+
+
+def _by_name(names, channel):
+    ranges = {"color": [VERMILION, GREY, BLUE], "shape": ["circle", "diamond", "square"]}
+    return {
+        "field": "what",
+        "type": "nominal",
+        "title": None,
+        "scale": {"domain": names, "range": ranges[channel]},
+        "legend": {"orient": "top", "title": None},
+    }
+
+
+def to_svg(spec):
+    """Render a specification to SVG text; the first call in a process takes about a second."""
+    import vl_convert
+
+    return vl_convert.vegalite_to_svg(spec)

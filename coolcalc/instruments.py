@@ -1,0 +1,163 @@
+"""Instruments that tell how strong a mix is, and what they read."""
+
+import dataclasses
+from typing import NamedTuple
+
+from . import fluids, units
+from .errors import InputError, UnknownChoiceError
+from .units import Q
+
+#: What a refractometer's scale can show; each is a way to read it.
+SCALES = ("freeze point",)
+
+
+class Interval(NamedTuple):
+    """Lowest, likeliest and highest value, at 95 %; three quantities."""
+
+    low: object
+    value: object
+    high: object
+
+
+@dataclasses.dataclass(frozen=True, kw_only=True)
+class Refractometer:
+    """A handheld refractometer, compensated for temperature and zeroed on water.
+
+    Its freeze-point scale is taken to read the freezing point that answers display, so that a
+    reading and the reading to expect agree.
+
+    Parameters
+    ----------
+    made_for : str
+        The glycol that its scale is made for; one of `coolcalc.fluids.FLUIDS`.
+    scale : str
+        One of `SCALES`.
+    error : text or Quantity
+        Give or take of one reading at 95 %. The default, 2 °F, is the accuracy that
+        ASTM D3321 states (source key ``astm-d3321``). [K]
+    name : str
+
+    Raises
+    ------
+    InputError
+        Names the field, the value, the limit and what to do.
+    """
+
+    made_for: str
+    scale: str = "freeze point"
+    error: object = "2 °F"
+    name: str = "refractometer"
+    error_k: float = dataclasses.field(init=False, repr=False)
+
+    def __post_init__(self):
+        if self.scale not in SCALES:
+            raise UnknownChoiceError("scale", self.scale, SCALES)
+        if self.made_for not in fluids.FLUIDS:
+            raise UnknownChoiceError("made_for", self.made_for, fluids.FLUIDS)
+        error = units.read("error", self.error, "temperature difference", low=0.0, high=10.0)
+        object.__setattr__(self, "error_k", error)
+        object.__setattr__(self, "error", Q(error, "delta_degC"))
+
+    def read(self, value):
+        """Return the `Reading` of a value on the scale.
+
+        Parameters
+        ----------
+        value : text or Quantity
+            Freezing point, from 0 °C down to that of 60 mass % of glycol. [K]
+
+        Raises
+        ------
+        UnclearInputError
+            Above 0 °C: a minus is likely to be missing.
+        InputError
+            Colder than the range in which freezing points are settled.
+        """
+        return Reading(instrument=self, temp_k=read_freezing_point("reading", value, self.made_for))
+
+    def must_suit(self, fluid, field):
+        """Refuse a glycol that the scale was not made for; ``field`` is named."""
+        if self.made_for != fluid:
+            raise InputError(
+                field,
+                self.made_for,
+                f"the scale was made for {self.made_for}, and the mix is {fluid}. On the wrong "
+                "glycol a scale promises degrees that are not there; read with a scale made for "
+                "the glycol inside.",
+            )
+
+    def expect(self, frac_mass, half_width):
+        """Return what it will read on a mix of uncertain strength.
+
+        Parameters
+        ----------
+        frac_mass, half_width : float
+            Glycol over glycol + water, give or take at 95 %. [kg/kg]
+
+        Returns
+        -------
+        tuple of float
+            Lowest, likeliest and highest reading; beyond 60 mass % the low end is the bound of
+            published work. [K]
+        """
+        return freeze_interval_k(self.made_for, frac_mass, half_width, self.error_k)
+
+
+@dataclasses.dataclass(frozen=True, kw_only=True)
+class Reading:
+    """A freezing point as read on an instrument. [K]."""
+
+    instrument: Refractometer
+    temp_k: float
+
+    @property
+    def frac_mass(self):
+        """Glycol over glycol + water. [kg/kg]."""
+        return fluids.frac_mass_from_freeze_temp_k(self.instrument.made_for, self.temp_k)
+
+    @property
+    def half_width_frac_mass(self):
+        """Give or take of `frac_mass` at 95 %, first order. [kg/kg]."""
+        return frac_mass_half_width(
+            self.instrument.made_for, self.frac_mass, self.instrument.error_k
+        )
+
+
+def read_freezing_point(field, value, fluid):
+    """Read a freezing point within the settled range of a fluid. [K]."""
+    lowest = fluids.freeze_temp_k(fluid, fluids.FRAC_MASS_SETTLED_MAX)
+    temp_k = units.read(field, value, "freezing point")
+    if temp_k < lowest:
+        found = units.show(temp_k, "temperature", "°C", 1)
+        raise InputError(
+            field,
+            found,
+            f"{found} is colder than {units.show(lowest, 'temperature', '°C', 1)}, the freezing "
+            f"point at 60 mass % of {fluid}; beyond it laboratories disagree and more glycol "
+            "freezes sooner. For a reading: dilute a sample with as much water and read it again. "
+            "For a target: choose a warmer one.",
+        )
+    return temp_k
+
+
+def frac_mass_half_width(fluid, frac_mass, error_k):
+    """Give or take in strength that a freezing point's give or take makes, first order. [kg/kg]."""
+    step = 1e-4
+    near = min(max(frac_mass, step), fluids.FRAC_MASS_SETTLED_MAX - step)
+    rise = fluids.freeze_temp_k(fluid, near - step) - fluids.freeze_temp_k(fluid, near + step)
+    return error_k * 2 * step / rise
+
+
+def freeze_interval_k(fluid, frac_mass, half_width, error_k=0.0):
+    """Lowest, likeliest and highest freezing point of an uncertain strength, as read. [K].
+
+    The reader's own give or take is added as a root of squares.
+    """
+    own = frac_mass_half_width(fluid, frac_mass, error_k)
+    total = (half_width**2 + own**2) ** 0.5
+    strong, weak = min(frac_mass + total, 1.0), max(frac_mass - total, 0.0)
+    return (
+        fluids.freeze_bound_k(fluid, strong)[0],
+        fluids.freeze_bound_k(fluid, frac_mass)[1],
+        fluids.freeze_bound_k(fluid, weak)[1],
+    )

@@ -1,0 +1,332 @@
+"""Correct a measured mix: what to take out, what to pour, what to read afterwards."""
+
+import dataclasses
+
+import numpy as np
+
+from .. import fluids, units
+from ..balance import exchange, ledger
+from ..balance.composition import frac_mass_of
+from ..balance.spread import OldMix, outcome_spread
+from ..errors import BLOCKED, CoolcalcError, FormError, InputError, Status, UnknownChoiceError
+from ..instruments import (
+    Reading,
+    Refractometer,
+    frac_mass_half_width,
+    read_freezing_point,
+)
+from ..product import GENERIC, Mixture, Product, Strength
+from ..system import CoolingSystem
+from .mix_correction import MixCorrection
+
+#: Litres are measured out cold. [K]
+WORK_TEMP_K = (273.15, 323.15)
+
+
+def correct_mix(
+    *, system, found, target, pour, temp="20 °C", low="0 L", accept=None, show_in="metric"
+):
+    """Bring a measured mix to a target with one drain and fill, draining as little as possible.
+
+    Litres are balanced by mass; what is printed has been rounded to a measuring step, and the
+    outcome is computed from the rounded figures.
+
+    Parameters
+    ----------
+    system : CoolingSystem
+    found : Reading, Strength, Mixture or text
+        What was measured. Text is a freezing point ("-16 °C", taken as read on a refractometer
+        made for the glycol that is poured) or a strength ("30 % product"). The old mix is taken
+        to carry the additives of the product that is poured; a Mixture names another product.
+    target : Strength, text or Quantity
+        What is wanted: a freezing point, or a strength that says per cent of what. At most
+        60 mass % of glycol.
+    pour : sequence of Product
+        What there is to pour: the strongest and the weakest are used. One glycol only.
+    temp : text or Quantity
+        Temperature at which litres are measured, 0 to 50 °C. [K]
+    low : text or Quantity
+        What is missing below the cold mark. [m3]
+    accept : pair of Strength, text or Quantity, optional
+        Weakest and strongest mix that is left alone; without it, the target give or take the
+        reading's own error.
+    show_in : str
+        One of `coolcalc.units.SYSTEMS`: "metric", "US", "imperial". Litres are rounded in it.
+
+    Returns
+    -------
+    MixCorrection
+        Also where the target cannot be reached: it then says why, what is within reach, and
+        what to do next, and carries no litres.
+
+    Raises
+    ------
+    InputError
+        The field, the value found, the limit and what to do.
+    FormError
+        If several inputs cannot be used: all of them.
+
+    Examples
+    --------
+    >>> import coolcalc as cc
+    >>> can = cc.Product.generic("ethylene glycol concentrate")
+    >>> job = cc.correct_mix(
+    ...     system=cc.CoolingSystem(capacity="10 L"), found="30 % product",
+    ...     target="50 % product", pour=[can, cc.WATER])
+    >>> job.drain.to("L").magnitude
+    2.85
+    """
+    errors = []
+
+    def reading(read, *args):
+        try:
+            return read(*args)
+        except FormError as error:
+            errors.extend(error.errors)
+        except CoolcalcError as error:
+            errors.append(error)
+        return None
+
+    # What does not depend on anything else first, so that every slip is told at once.
+    system_given = reading(_system, system)
+    shelf = reading(_shelf, pour)
+    temp_k = reading(_temp, temp)
+    low_m3 = reading(_low, low, system_given)
+    unit_system = reading(_unit_system, show_in)
+    old = None if shelf is None else reading(_found, found, shelf)
+    wanted = None if old is None else reading(_target, "target", target, old.mixture.product)
+    band = None
+    if wanted is not None:
+        band = reading(_band, accept, wanted.frac_mass, old)
+    if errors:
+        raise errors[0] if len(errors) == 1 else FormError(errors)
+
+    return _answer(
+        system_given, old, wanted, band, shelf, temp_k, low_m3, unit_system, accept is not None
+    )
+
+
+@dataclasses.dataclass(frozen=True)
+class _Found:
+    """What was measured: the mix, its give or take in strength, and how it was told."""
+
+    mixture: Mixture
+    half_width: float
+    told: object
+
+
+@dataclasses.dataclass(frozen=True)
+class _Wanted:
+    frac_mass: float
+    told: object
+
+
+def _system(system):
+    if not isinstance(system, CoolingSystem):
+        raise InputError(
+            "system",
+            system,
+            f"{system!r} is not a cooling system; write CoolingSystem(capacity=…).",
+        )
+    return system
+
+
+def _temp(temp):
+    return units.read("temp", temp, "temperature", low=WORK_TEMP_K[0], high=WORK_TEMP_K[1])
+
+
+def _unit_system(show_in):
+    if show_in not in units.SYSTEMS:
+        raise UnknownChoiceError("show_in", show_in, units.SYSTEMS)
+    return units.SYSTEMS[show_in]
+
+
+def _low(low, system):
+    value = units.read("low", low, "volume")
+    if system is not None and value > 0.9 * system.capacity_m3:
+        shown = units.show(value, "volume", "L", 2)
+        raise InputError(
+            "low",
+            shown,
+            f"{shown} is more than nine tenths of the capacity "
+            f"({units.show(system.capacity_m3, 'volume', 'L', 2)}). A system that is as good as "
+            "empty is filled, not corrected: mix to strength outside and fill.",
+        )
+    return value
+
+
+def _shelf(pour):
+    products = (pour,) if isinstance(pour, Product) else tuple(pour or ())
+    if not products:
+        raise InputError("pour", pour, "nothing is listed; list what there is to pour, with WATER.")
+    for product in products:
+        if not isinstance(product, Product):
+            raise InputError(
+                "pour", product, f"{product!r} is not a product; use Product.generic(…) or WATER."
+            )
+    glycols = sorted({product.fluid for product in products if not product.is_water})
+    if len(glycols) > 1:
+        raise InputError(
+            "pour",
+            " and ".join(glycols),
+            f"{' and '.join(glycols)} are both listed. No instrument can read a mixture of "
+            "glycols; list products of the one that is inside.",
+        )
+    return products
+
+
+def _found(found, products):
+    base = max(products, key=lambda product: frac_mass_of(product.share))
+    if isinstance(found, Mixture):
+        if not base.is_water and base.fluid != found.fluid:
+            raise InputError("found", found.fluid, _other_glycol(found.fluid, base.fluid))
+        return _Found(found, 0.0, found)
+    if base.is_water:
+        if not isinstance(found, Reading):
+            raise InputError(
+                "found",
+                found,
+                f"{found} does not say which glycol is inside, and only water is poured; give a "
+                "reading of an instrument made for it, or product.mix('65 % product').",
+            )
+        base = GENERIC.get(f"{found.instrument.made_for} concentrate")
+        if base is None:
+            raise InputError(
+                "found",
+                found.instrument.made_for,
+                f"there is no generic concentrate of {found.instrument.made_for}; give found as "
+                "product.mix(…) of the product that is inside.",
+            )
+    if isinstance(found, str) and "%" not in found:
+        found = Refractometer(made_for=base.fluid).read(
+            units.Q(units.read("found", found, "freezing point"), "kelvin")
+        )
+    if isinstance(found, Reading):
+        found.instrument.must_suit(base.fluid, "found")
+        return _Found(
+            Mixture(product=base, frac_mass=found.frac_mass), found.half_width_frac_mass, found
+        )
+    strength = Strength.of("found", found)
+    mixture = Mixture(product=base, frac_mass=strength.frac_mass(base))
+    return _Found(mixture, strength.half_width_frac_mass(base), strength)
+
+
+def _other_glycol(inside, poured):
+    return (
+        f"{inside} is inside and {poured} is to be poured. No instrument can read a mixture of "
+        "glycols: pour the one that is inside, or drain, flush and fill with one."
+    )
+
+
+def _target(field, target, product):
+    if isinstance(target, Strength) or (isinstance(target, str) and "%" in target):
+        strength = Strength.of(field, target)
+        frac_mass = strength.frac_mass(product)
+        if frac_mass > fluids.FRAC_MASS_SETTLED_MAX:
+            most = Mixture(product=product, frac_mass=fluids.FRAC_MASS_SETTLED_MAX)
+            raise InputError(
+                field,
+                str(strength),
+                f"{strength} is stronger than 60 mass % of glycol "
+                f"({most.strength(strength.basis)}): beyond it more glycol freezes sooner and "
+                "cools less. Choose a weaker one.",
+            )
+        if frac_mass <= 0.0:
+            raise InputError(field, str(strength), f"{strength} is plain water, not a mix.")
+        return _Wanted(frac_mass, strength)
+    temp_k = read_freezing_point(field, target, product.fluid)
+    frac_mass = fluids.frac_mass_from_freeze_temp_k(product.fluid, temp_k)
+    if frac_mass <= 0.0:
+        raise InputError(field, target, f"{target} is the freezing point of water, not of a mix.")
+    return _Wanted(frac_mass, units.Q(temp_k, "kelvin"))
+
+
+def _band(accept, target, old):
+    if accept is None:
+        width = old.half_width
+        if isinstance(old.told, Reading):
+            # The reading's error as it is at the target, where the two are compared.
+            width = frac_mass_half_width(old.mixture.fluid, target, old.told.instrument.error_k)
+        return target - width, target + width
+    try:
+        weakest, strongest = accept
+    except (TypeError, ValueError):
+        raise InputError(
+            "accept", accept, "give two: the weakest and the strongest mix that is left alone."
+        ) from None
+    product = old.mixture.product
+    weak = _target("accept, weakest", weakest, product).frac_mass
+    strong = _target("accept, strongest", strongest, product).frac_mass
+    if not weak <= target <= strong:
+        raise InputError(
+            "accept",
+            f"{weakest} to {strongest}",
+            f"{weakest} to {strongest} does not hold the target; give the weakest first.",
+        )
+    return weak, strong
+
+
+def _answer(system, old, wanted, band, shelf, temp_k, low_m3, unit_system, band_given):
+    mixture = old.mixture
+    inside_si = mixture.product.si()
+    mix = OldMix(
+        mixture.fluid,
+        inside_si.share.additive / inside_si.share.glycol,
+        inside_si.additive_volume_m3_kg,
+    )
+    products = tuple(product.si(mixture.fluid) for product in shelf)
+    capacity = np.array([system.capacity_m3])
+    drainable = np.array(
+        [system.capacity_m3 if system.drainable_m3 is None else system.drainable_m3]
+    )
+    found = np.array([mixture.frac_mass])
+    inside = ledger.contents(mix[0], capacity - low_m3, found, *mix[1:], temp_k)
+    target = np.array([wanted.frac_mass])
+    limits = exchange.Limits(*(np.array([edge]) for edge in band))
+    step = units.measuring_step(system.capacity_m3, unit_system.volume)
+
+    def plan(step_m3):
+        return exchange.plan_exchange(
+            inside, capacity, drainable, target, products, limits, temp_k, step_m3=step_m3
+        )
+
+    rounded = plan(step.m3)
+    status = Status(int(rounded.status[0]))
+    half_width, causes, reach = 0.0, {}, None
+    if status & BLOCKED:
+        best = max if wanted.frac_mass > mixture.frac_mass else min
+        product = best(products, key=lambda each: frac_mass_of(each.share))
+        reach = float(exchange.reach_frac_mass(inside, capacity, drainable, product, temp_k)[0])
+    else:
+        total, parts = outcome_spread(
+            mix,
+            rounded,
+            products,
+            temp_k,
+            low_m3,
+            {"frac_mass": found, "capacity_m3": capacity},
+            {"frac_mass": old.half_width, "capacity_m3": system.capacity_error_m3},
+        )
+        half_width = float(total[0])
+        causes = {name: float(part[0]) for name, part in parts.items()}
+    return MixCorrection(
+        system=system,
+        found=old.told,
+        before=mixture,
+        target=wanted.told,
+        target_frac_mass=wanted.frac_mass,
+        shelf=shelf,
+        temp_k=temp_k,
+        low_m3=low_m3,
+        band=band,
+        band_given=band_given,
+        unit_system=unit_system,
+        step=step,
+        plan=rounded,
+        exact=plan(0.0),
+        inside=inside,
+        status=status,
+        half_width=half_width,
+        causes=causes,
+        reach=None if reach is None else Mixture(product=mixture.product, frac_mass=reach),
+    )

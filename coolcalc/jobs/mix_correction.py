@@ -1,0 +1,378 @@
+"""The answer of `correct_mix`, and how it is put into words."""
+
+import dataclasses
+
+from .. import cautions, units
+from ..answers import Answer, Row
+from ..balance import ledger
+from ..errors import BLOCKED, REASONS, Status
+from ..fluids.density import SOURCES as DENSITY_SOURCES
+from ..fluids.freezing import BOUND_SOURCES
+from ..fluids.freezing import SOURCES as FREEZE_SOURCES
+from ..instruments import Interval, Reading, freeze_interval_k
+from ..product import BASIS_WORDS, OF_PRODUCT, Mixture, Strength
+from ..system import CoolingSystem
+from ..units import Q
+from .mix_working import working_lines
+
+COLD = "cold to the hand"
+#: Above this share of product a mix loses cooling and protection; ASTM D6210 ends there too.
+CEILING_SHARE = 0.60
+
+
+@dataclasses.dataclass(frozen=True, kw_only=True, eq=False)
+class MixCorrection(Answer):
+    """What to take out and pour to correct a mix, and what to read afterwards.
+
+    Attributes
+    ----------
+    system : CoolingSystem
+    found, target : Reading, Strength, Mixture or Quantity
+        As they were told.
+    before : Mixture
+        What was found.
+    target_frac_mass : float
+        Glycol over glycol + water. [kg/kg]
+    shelf : tuple of Product
+        What there was to pour.
+    temp_k, low_m3 : float
+        Temperature of the litres; what is missing below the mark. [K, m3]
+    band : tuple of float
+        Weakest and strongest mix that is left alone. [kg/kg]
+    step : coolcalc.units.Step
+        Measuring step of the litres.
+    plan, exact : coolcalc.balance.exchange.Plan
+        Rounded, as printed, and unrounded.
+    status : Status
+    half_width : float
+        Give or take of the strength afterwards, the printed litres held fixed. [kg/kg]
+    causes : dict
+        What each input gives of it. [kg/kg]
+    reach : Mixture or None
+        Where the target cannot be reached: what one drain and fill gives.
+    """
+
+    system: CoolingSystem
+    found: object
+    before: Mixture
+    target: object
+    target_frac_mass: float
+    shelf: tuple
+    temp_k: float
+    low_m3: float
+    band: tuple
+    band_given: bool
+    unit_system: object
+    step: object
+    plan: object
+    exact: object
+    inside: object
+    status: Status
+    half_width: float
+    causes: dict
+    reach: Mixture | None
+
+    title = "Correct the mix"
+
+    # -- figures ---------------------------------------------------------------------------
+
+    @property
+    def blocked(self):
+        """Whether there are no litres to give."""
+        return bool(self.status & BLOCKED)
+
+    @property
+    def drain(self):
+        """What to take out, as printed; None where the target cannot be reached."""
+        return None if self.blocked else self._litres(self.plan.drain_m3[0, 0])
+
+    @property
+    def pour(self):
+        """What to pour of each product, as printed; empty where the target cannot be reached."""
+        if self.blocked:
+            return {}
+        return {
+            product: self._litres(volume)
+            for product, volume in zip(self.shelf, self.plan.pour_m3[0, :, 0], strict=True)
+        }
+
+    def _litres(self, volume_m3):
+        unit = self.unit_system.volume
+        shown = round(units.to_display(float(volume_m3), "volume", unit), self.step.decimals)
+        return Q(shown, units.KINDS["volume"].units[unit].pint)
+
+    @property
+    def after(self):
+        """The mix that the printed figures give; None where the target cannot be reached.
+
+        Its product is the one that old and new mix are compared with; additives of two products
+        are not told apart in it.
+        """
+        if self.blocked:
+            return None
+        return Mixture(
+            product=self.before.product, frac_mass=float(ledger.frac_mass(self.plan.after)[0])
+        )
+
+    def expect(self, tool=None):
+        """Return what to read afterwards.
+
+        Parameters
+        ----------
+        tool : Refractometer, optional
+            The instrument of the second reading, whose own error is added; without it, the
+            freezing point itself.
+
+        Returns
+        -------
+        Interval or None
+            Lowest, likeliest and highest, as quantities; None where the target cannot be
+            reached. Colder than 60 mass % of glycol the low end is the bound of published work.
+
+        Raises
+        ------
+        InputError
+            If the scale was made for another glycol.
+        """
+        if self.blocked:
+            return None
+        if tool is None:
+            interval = freeze_interval_k(self.before.fluid, self.after.frac_mass, self.half_width)
+        else:
+            tool.must_suit(self.before.fluid, "tool")
+            interval = tool.expect(self.after.frac_mass, self.half_width)
+        return Interval(*(Q(each, "kelvin").to("degC") for each in interval))
+
+    @property
+    def reasons(self):
+        """What the status means, as `coolcalc.errors.Reason`, one a flag."""
+        return tuple(reason for flag, reason in REASONS.items() if flag & self.status)
+
+    # -- words -----------------------------------------------------------------------------
+
+    def _volume(self, volume_m3, digits=None):
+        digits = self.step.decimals if digits is None else digits
+        return units.show(float(volume_m3), "volume", self.unit_system.volume, digits)
+
+    def _temp(self, temp_k, digits=0):
+        return units.show(temp_k, "temperature", self.unit_system.temperature, digits)
+
+    def _freezing(self, mixture):
+        low, high = mixture.freeze_bound
+        if mixture.settled:
+            return f"about {self._temp(high.m)}"
+        return f"not settled: between {self._temp(low.m)} and {self._temp(high.m)}"
+
+    def _strength(self, mixture):
+        return f"{100 * mixture.strength().share:.0f} % of product"
+
+    def _expected(self):
+        tool = self.found.instrument if isinstance(self.found, Reading) else None
+        low, _, high = self.expect(tool)
+        warm, cold = (self._temp(each.to("kelvin").m) for each in (high, low))
+        if warm == cold:
+            return f"about {warm}"
+        return f"{warm} to {cold}"
+
+    @property
+    def _poured(self):
+        """Product and volume of what is poured, in pouring order: the strongest first."""
+        amounts = zip(self.shelf, self.plan.pour_m3[0, :, 0], strict=True)
+        poured = [(product, volume) for product, volume in amounts if volume > 0.0]
+        return sorted(poured, key=lambda pair: -pair[0].frac_mass)
+
+    @property
+    def notes(self):
+        """What to know before the steps."""
+        notes = [reason.sentence for reason in self.reasons]
+        if self.status & Status.TOO_STRONG and self.before.strength().share <= CEILING_SHARE:
+            notes.append(
+                f"At {self._strength(self.before)} it still protects; correct it if your standard "
+                "asks for it."
+            )
+        if self.blocked:
+            notes.append(
+                f"Within reach of one drain with what is listed: {self._strength(self.reach)}, "
+                f"freezing point {self._freezing(self.reach)}."
+            )
+        if self.low_m3 > 0.0:
+            notes.append(
+                "The level is low: find out where it went. A level that falls is a leak until "
+                "shown otherwise."
+            )
+        notes += [f"{p.name}: {p.remark}" for p in self.shelf if p.remark]
+        return tuple(notes)
+
+    @property
+    def steps(self):
+        """Actions, in the order of the work."""
+        if self.blocked:
+            return tuple(
+                reason.next_step for flag, reason in REASONS.items() if flag & self.status & BLOCKED
+            )
+        if self.plan.drain_m3[0, 0] == 0.0 and not self._poured:
+            return (
+                "Leave the mix as it is: take nothing out, pour nothing.",
+                "Read again at the next service.",
+            )
+        return (*self._drain_steps(), *self._pour_steps(), *self._finish_steps())
+
+    def _drain_steps(self):
+        drained = self.plan.drain_m3[0, 0]
+        steps = [f"Engine off and {COLD}, heater control fully open."]
+        if drained > 0.0:
+            text = f"Take out {self._volume(drained)} into a clean measured pan."
+            if self.system.drainable_m3 is None:
+                text += " If less than that comes out, stop and enter what came out at the drain."
+            steps.append(text)
+        return steps
+
+    def _pour_steps(self):
+        poured = self._poured
+        steps = [
+            f"Pour {self._volume(volume)} of {product.name}"
+            + (", slowly, so that air can come out." if at == 0 else ", on top of it.")
+            for at, (product, volume) in enumerate(poured)
+        ]
+        return steps
+
+    def _finish_steps(self):
+        drained = self.plan.drain_m3[0, 0]
+        steps = [
+            "Close the system. Run the engine with the heater on hot until the thermostat has "
+            "opened and the mix has gone round, before the vehicle stands in frost: until then a "
+            "pocket of weak mix can freeze.",
+            f"Stop, and let it cool until it is {COLD}. Check the level; make up what is missing "
+            "with mix of the new strength.",
+        ]
+        after = f"Read again: expect {self._expected()}"
+        if isinstance(self.found, Reading):
+            after += f" on the same {self.found.instrument.name}."
+        else:
+            after += f" (freezing point, {self._strength(self.after)})."
+        steps.append(after)
+        if self.status & Status.ONE_DRAIN_GIVES_PART:
+            steps.append(
+                f"That is not yet the target ({self._target_words()}): enter the new reading here "
+                "for the next drain."
+            )
+        if drained > 0.0:
+            steps.append(
+                f"{self._volume(drained)} of old mix is waste: closed, labelled “used coolant”."
+            )
+        return steps
+
+    def _target_words(self):
+        if isinstance(self.target, Strength):
+            return str(self.target)
+        return self._temp(self.target.m_as("kelvin"), 1)
+
+    def _found_words(self):
+        if isinstance(self.found, Reading):
+            return f"{self._temp(self.found.temp_k, 1)} on the {self.found.instrument.name}"
+        if isinstance(self.found, Mixture):
+            return self._strength(self.found)
+        return str(self.found)
+
+    @property
+    def rows(self):
+        """The figures behind the steps."""
+        rows = [
+            Row("Capacity", self._volume(self.system.capacity_m3)),
+            Row("Found", self._found_words()),
+            Row("Found, as strength", self._strength(self.before)),
+            Row("Freezing point as found", self._freezing(self.before)),
+            Row("Target", self._target_words()),
+        ]
+        if self.low_m3 > 0.0:
+            rows.append(Row("Missing below the mark", self._volume(self.low_m3)))
+        if self.blocked:
+            rows.append(Row("Within reach", f"{self._strength(self.reach)}"))
+            return tuple(rows)
+        rows.append(Row("Take out", self._volume(self.plan.drain_m3[0, 0])))
+        rows += [Row(f"Pour {p.name}", self._volume(volume)) for p, volume in self._poured]
+        rows += [
+            Row("Strength afterwards", self._strength(self.after)),
+            Row("Freezing point afterwards", self._freezing(self.after)),
+            Row("Expect to read", self._expected()),
+            Row("To waste", self._volume(self.plan.drain_m3[0, 0])),
+        ]
+        return tuple(rows)
+
+    @property
+    def cautions(self):
+        """What must be printed with the steps."""
+        return cautions.for_work_on_coolant(self.before.fluid)
+
+    @property
+    def assumptions(self):
+        """What the figures take for granted."""
+        known = self.system.capacity_error_m3
+        lines = [
+            f"The system holds {self._volume(self.system.capacity_m3)} full to the cold mark"
+            + (
+                f", give or take {self._volume(known)}."
+                if known
+                else ", taken as exact: no give or take was entered."
+            ),
+            f"Litres are measured at {self._temp(self.temp_k)} on a cold engine; what comes out is "
+            "well mixed.",
+            f"The old mix carries additives like {self.before.product.name}.",
+            "The freezing point is that of the first ice crystals, additives not counted, with no "
+            "margin in it; it says nothing of when a block bursts.",
+            f"“{BASIS_WORDS[OF_PRODUCT]}” is what “% of product” means.",
+        ]
+        if self.system.drainable_m3 is None:
+            lines.append("As much comes out at the drain as is asked for: no figure was entered.")
+        if isinstance(self.found, Reading):
+            error = units.show(
+                self.found.instrument.error_k,
+                "temperature difference",
+                self.unit_system.temperature_difference,
+                1,
+            )
+            lines.append(
+                f"The {self.found.instrument.name} reads true to {error}, 95 times of 100."
+            )
+        lines += [self._made_of(product) for product in self.shelf if not product.is_water]
+        return tuple(lines)
+
+    def _made_of(self, product):
+        glycol, water, additive = (100 * part for part in product.share)
+        return (
+            f"{product.name}: {glycol:.0f} % glycol, {water:.0f} % water, {additive:.0f} % "
+            f"additives by mass, {product.density_kg_m3 / 1000:.3f} kg/L at 20 °C."
+        )
+
+    @property
+    def source_keys(self):
+        """Keys of the sources of the figures."""
+        fluid = self.before.fluid
+        keys = [*FREEZE_SOURCES[fluid], *DENSITY_SOURCES[fluid]]
+        if not self.before.settled:
+            keys += BOUND_SOURCES[fluid]
+        return tuple(dict.fromkeys(keys))
+
+    @property
+    def working_lines(self):
+        """The balance, the textbook rule, and the other meanings, with hundredths."""
+        return working_lines(self)
+
+    def columns(self):
+        """Return the figures of `to_frame`: litres as printed, unit in the name."""
+        litres = units.KINDS["volume"].units["L"].factor
+        columns = {
+            "capacity [L]": self.system.capacity_m3 / litres,
+            "found [mass share of glycol]": self.before.frac_mass,
+            "target [mass share of glycol]": self.target_frac_mass,
+            "drain [L]": None if self.blocked else float(self.plan.drain_m3[0, 0]) / litres,
+        }
+        for product, volume in zip(self.shelf, self.plan.pour_m3[0, :, 0], strict=True):
+            columns[f"pour {product.name} [L]"] = None if self.blocked else float(volume) / litres
+        expected = self.expect()
+        columns["after [mass share of glycol]"] = None if self.blocked else self.after.frac_mass
+        for name in ("low", "value", "high"):
+            column = f"freezing point afterwards, {name} [°C]"
+            columns[column] = None if expected is None else getattr(expected, name).m_as("degC")
+        columns["status"] = ", ".join(reason.code for reason in self.reasons) or "plain"
+        return columns
