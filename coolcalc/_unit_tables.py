@@ -264,7 +264,8 @@ _STRENGTH_UNCLEAR = {
 # --- plain numbers --------------------------------------------------------------------------------
 
 
-def _plain(unit, example, low, high, low_rule, high_rule="", label="", spellings=()):
+def _plain(unit, example, low, high, rule, *, both=False, label="", spellings=()):
+    """Return a kind with at most one unit, left out freely; ``both``: one rule for both limits."""
     return Kind(
         si=unit.pint,
         units={label: unit},
@@ -273,8 +274,8 @@ def _plain(unit, example, low, high, low_rule, high_rule="", label="", spellings
         example=example,
         low=low,
         high=high,
-        low_rule=low_rule,
-        high_rule=high_rule,
+        low_rule=rule,
+        high_rule=rule if both else "",
         bare=label,
     )
 
@@ -431,18 +432,19 @@ KINDS = {
         high_rule="A share is from 0 to 1, or from 0 to 100 % with the sign.",
         bare="",
     ),
-    "refractive index": _plain(_NUMBER, "1.3851", 1.3, 1.5, *[_INDEX_RULE] * 2),
+    "refractive index": _plain(_NUMBER, "1.3851", 1.3, 1.5, _INDEX_RULE, both=True),
     "Brix": _plain(
         Unit(1.0, "percent"),
         "30.5",
         0.0,
         95.0,
-        *["The scale runs from 0 to 95."] * 2,
+        "The scale runs from 0 to 95.",
+        both=True,
         label="°Bx",
         spellings=("Brix", "°Brix", "Bx", "% Brix", "%"),
     ),
     "specific gravity": _plain(
-        _NUMBER, "1.070", 0.5, 2.0, *["Liquids here are from 0.5 to 2."] * 2
+        _NUMBER, "1.070", 0.5, 2.0, "Liquids here are from 0.5 to 2.", both=True
     ),
     "hours": _plain(
         Unit(1.0, "hour"),

@@ -269,11 +269,10 @@ def _from_quantity(field, value, spec, kind, shown):
     try:
         si = float(value.m_as(spec.si))
     except pint.errors.PintError:
-        raise InputError(
-            field,
-            found,
-            f"{found} is not a {kind}; give it in a unit such as {_offered(spec)}.",
-        ) from None
+        what = f"is not a {kind}; give it in a unit such as {', '.join(spec.offer)}."
+        if spec.offer == ("",):
+            what = f"is not a plain number; {kind} takes one without a unit, e.g. {spec.example}."
+        raise InputError(field, found, f"{found} {what}") from None
     if kind in ("temperature", "freezing point") and name.startswith("delta_"):
         raise InputError(
             field, found, f"{found} is a difference of temperatures; give e.g. {spec.example}."
@@ -327,10 +326,6 @@ def _labels(kind):
     return {f"{ureg.Unit(unit.pint):D}": label for label, unit in KINDS[kind].units.items()}
 
 
-def _offered(spec):
-    return ", ".join(spec.offer) if any(spec.offer) else "a plain number"
-
-
 # --- limits ---------------------------------------------------------------------------------------
 
 
@@ -340,10 +335,11 @@ def _within(field, found, spec, low, high):
     for own, asked, side in ((spec.low, low, -1), (spec.high, high, 1)):
         natural = asked is None or side * own <= side * asked
         limit = own if natural else asked
-        # Float dust of a conversion must not refuse the limit itself.
-        if math.isclose(value, limit, rel_tol=1e-12, abs_tol=1e-9 if found.in_unit(0.0) else 0.0):
-            return limit
         if side * value > side * limit:
+            # Float dust of a conversion must not refuse the limit itself.
+            dust = 1e-12 if found.in_unit(0.0) else 0.0
+            if math.isclose(value, limit, rel_tol=1e-14, abs_tol=dust):
+                return limit
             word, rounding = ("below", ROUND_CEILING) if side < 0 else ("above", ROUND_FLOOR)
             shown = with_label(plain(found.in_unit(limit), rounding), found.label)
             rule = spec.low_rule if side < 0 else spec.high_rule

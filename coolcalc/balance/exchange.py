@@ -189,11 +189,12 @@ def _one_pass(inside, capacity, available, target, shelf, limits, temp_k, step):
     in_band |= (strengthen | dilute) & (drain < measurable) & (room < measurable)
     idle = in_band & (room < measurable)
     topped = in_band & ~idle & ~fill
-    top_strong, top_weak = _in_band_fill(inside, capacity, target, shelf, limits, temp_k)
     drain = np.where(in_band, 0.0, drain)
-    strengthen = np.where(topped, top_strong, strengthen & ~idle)
-    dilute = np.where(topped, top_weak, dilute & ~idle)
-    fill = fill & ~idle
+    strengthen, dilute, fill = strengthen & ~idle, dilute & ~idle, fill & ~idle
+    if np.any(topped):
+        strong_on_top, weak_on_top = _in_band_fill(inside, capacity, target, shelf, limits, temp_k)
+        strengthen = np.where(topped, strong_on_top, strengthen)
+        dilute = np.where(topped, weak_on_top, dilute)
 
     def poured(out):
         left = ledger.drain(inside, out, temp_k)
