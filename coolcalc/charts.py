@@ -50,12 +50,13 @@ def mix_correction(job, width=520, height=300):
             strict=True,
         )
     ]
-    target = Mixture(product=product, frac_mass=job.target_frac_mass)
-    points = [point(job.before, "as found"), point(target, "target")]
-    if job.after is not None:
-        points.append(point(job.after, "afterwards"))
-    else:
+    wanted = Mixture(product=product, frac_mass=job.target_frac_mass)
+    points = [point(job.before, "as found")]
+    if job.blocked:
         points.append(point(job.reach, "within reach"))
+    else:
+        points.append(point(job.after, "afterwards"))
+    target = {**point(wanted, "target"), "text": f"target, {job.target_words}"}
     names = [each["what"] for each in points]
     end = curve[-1]["strength"]
     right = max(100.0 if _beyond(points, end) else 72.0, end + 4)
@@ -63,9 +64,15 @@ def mix_correction(job, width=520, height=300):
         "field": "strength",
         "type": "quantitative",
         "title": "% of product, as on the can",
+        "axis": {"tickCount": 8},
         "scale": {"domain": [0, right], "nice": False},
     }
-    y = {"field": "temp", "type": "quantitative", "title": f"freezing point, {unit}"}
+    y = {
+        "field": "temp",
+        "type": "quantitative",
+        "title": f"freezing point, {unit}",
+        "axis": {"tickCount": 6},
+    }
     beyond = [{"from": end, "to": right, "text": "not settled"}]
     return {
         "$schema": "https://vega.github.io/schema/vega-lite/v5.json",
@@ -92,9 +99,35 @@ def mix_correction(job, width=520, height=300):
                 },
             },
             {
+                "data": {"values": beyond},
+                "mark": {"type": "text", "align": "right", "dx": -6, "dy": 12, "fontSize": 14},
+                "encoding": {
+                    "x": {"field": "to", "type": "quantitative"},
+                    "y": {"value": 0},
+                    "text": {"field": "text"},
+                },
+            },
+            {
                 "data": {"values": curve},
                 "mark": {"type": "line", "color": GREY, "strokeWidth": 2.5},
                 "encoding": {"x": x, "y": y},
+            },
+            {
+                "data": {"values": [target]},
+                "mark": {"type": "rule", "strokeDash": [7, 4], "color": GREY, "strokeWidth": 1.5},
+                "encoding": {"y": y},
+            },
+            {
+                "data": {"values": [target]},
+                "mark": {
+                    "type": "text",
+                    "align": "left",
+                    "baseline": "top",
+                    "dx": 6,
+                    "dy": 5,
+                    "fontSize": 15,
+                },
+                "encoding": {"x": {"value": 0}, "y": y, "text": {"field": "text"}},
             },
             {
                 "data": {"values": points},
@@ -126,7 +159,7 @@ def _beyond(points, end):
 
 
 def _by_name(names, channel):
-    ranges = {"color": [VERMILION, GREY, BLUE], "shape": ["circle", "diamond", "square"]}
+    ranges = {"color": [VERMILION, BLUE], "shape": ["circle", "square"]}
     return {
         "field": "what",
         "type": "nominal",

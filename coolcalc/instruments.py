@@ -10,6 +10,9 @@ from .units import Q
 #: What a refractometer's scale can show; each is a way to read it.
 SCALES = ("freeze point",)
 
+#: A handheld instrument that is further out than this is not an instrument. [K]
+ERROR_MAX_K = 10.0
+
 
 class Interval(NamedTuple):
     """Lowest, likeliest and highest value, at 95 %; three quantities."""
@@ -54,7 +57,7 @@ class Refractometer:
             raise UnknownChoiceError("scale", self.scale, SCALES)
         if self.made_for not in fluids.FLUIDS:
             raise UnknownChoiceError("made_for", self.made_for, fluids.FLUIDS)
-        error = units.read("error", self.error, "temperature difference", low=0.0, high=10.0)
+        error = units.read("error", self.error, "temperature difference", low=0.0, high=ERROR_MAX_K)
         object.__setattr__(self, "error_k", error)
         object.__setattr__(self, "error", Q(error, "delta_degC"))
 

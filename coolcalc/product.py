@@ -40,6 +40,10 @@ BASIS_SHORT = {
 _ADDITIVE_VOLUME_M3_KG = (1e-4, 2e-3)
 
 
+#: Largest give or take of a strength that is worth correcting on. [-]
+ERROR_MAX_SHARE = 0.2
+
+
 class Claim(NamedTuple):
     """What a label promises: a freezing point at a dilution by volume. [K, m3/m3]."""
 
@@ -326,7 +330,11 @@ class Strength:
         if isinstance(value, cls):
             return value
         read = units.read(field, value, "strength", unit=basis)
-        return cls(read.share, read.basis, units.read(f"{field} error", error, "share", high=0.5))
+        return cls(
+            read.share,
+            read.basis,
+            units.read(f"{field} error", error, "share", high=ERROR_MAX_SHARE),
+        )
 
     def frac_mass(self, product):
         """Glycol over glycol + water of this strength. [kg/kg].

@@ -94,9 +94,13 @@ def correct_mix(
     low_m3 = reading(_low, low, system_given)
     unit_system = reading(_unit_system, show_in)
     old = None if shelf is None else reading(_found, found, shelf)
-    wanted = None if old is None else reading(_target, "target", target, old.mixture.product)
+    # Even where the reading is refused, a target can be held against the product's glycol.
+    product = _strongest(shelf) if old is None else old.mixture.product
+    wanted = None
+    if product is not None and not product.is_water:
+        wanted = reading(_target, "target", target, product)
     band = None
-    if wanted is not None:
+    if wanted is not None and old is not None:
         band = reading(_band, accept, wanted.frac_mass, old)
     if errors:
         raise errors[0] if len(errors) == 1 else FormError(errors)
@@ -175,8 +179,12 @@ def _shelf(pour):
     return products
 
 
+def _strongest(products):
+    return max(products, key=lambda product: product.frac_mass) if products else None
+
+
 def _found(found, products):
-    base = max(products, key=lambda product: frac_mass_of(product.share))
+    base = _strongest(products)
     if isinstance(found, Mixture):
         if not base.is_water and base.fluid != found.fluid:
             raise InputError("found", found.fluid, _other_glycol(found.fluid, base.fluid))

@@ -253,7 +253,7 @@ class MixCorrection(Answer):
         steps.append(after)
         if self.status & Status.ONE_DRAIN_GIVES_PART:
             steps.append(
-                f"That is not yet the target ({self._target_words()}): enter the new reading here "
+                f"That is not yet the target ({self.target_words}): enter the new reading here "
                 "for the next drain."
             )
         if drained > 0.0:
@@ -262,7 +262,9 @@ class MixCorrection(Answer):
             )
         return steps
 
-    def _target_words(self):
+    @property
+    def target_words(self):
+        """The target as it was told."""
         if isinstance(self.target, Strength):
             return str(self.target)
         return self._temp(self.target.m_as("kelvin"), 1)
@@ -282,7 +284,7 @@ class MixCorrection(Answer):
             Row("Found", self._found_words()),
             Row("Found, as strength", self._strength(self.before)),
             Row("Freezing point as found", self._freezing(self.before)),
-            Row("Target", self._target_words()),
+            Row("Target", self.target_words),
         ]
         if self.low_m3 > 0.0:
             rows.append(Row("Missing below the mark", self._volume(self.low_m3)))

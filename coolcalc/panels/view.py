@@ -1,0 +1,249 @@
+"""Widgets over a form: show its fields, ask its question, show the answer or the refusals."""
+
+import asyncio
+import html
+from importlib.resources import files
+
+import ipywidgets as widgets
+from IPython import get_ipython
+
+from coolcalc.errors import CoolcalcError, FormError
+from coolcalc.panels.form import UNITS
+
+#: The figure follows the text, unless another input has come by then. [s]
+FIGURE_DELAY_S = 0.02
+
+
+class Panel:
+    """A page: the form's fields, and beside them what `ask` answers for their text.
+
+    Parameters
+    ----------
+    form : Form
+        What is asked.
+    ask : callable
+        Takes the form's values (dict of str to str) and returns an answer with the properties
+        ``html_steps``, ``html_cautions``, ``html_details`` and ``html_working``, or raises a
+        `CoolcalcError`.
+    figure : callable
+        Takes an answer and returns an SVG as text.
+
+    Attributes
+    ----------
+    values : dict of str to str
+        The text of the fields as they stand.
+    answer : object or None
+        The last answer that `ask` gave; None before the first one.
+    widget : ipywidgets.Widget
+        What is shown.
+
+    Notes
+    -----
+    Only a `CoolcalcError` becomes a message on the page; anything else is a defect and is raised.
+    """
+
+    def __init__(self, form, ask, figure):
+        self._form, self._ask, self._figure = form, ask, figure
+        self.values = form.defaults()
+        self.answer = None
+        self._typed = {name: (self.values[name], self.values[UNITS]) for name in form.fields}
+        self._setting = False
+        self._serial = 0
+        self._controls, self._errors, self._rows = {}, {}, {}
+        self._build()
+        self._refresh()
+
+    def set(self, **texts):
+        """Put text into fields, as if it were typed.
+
+        Parameters
+        ----------
+        **texts : str
+            Text by field name; ``units`` is the unit system.
+        """
+        for name, text in texts.items():
+            self._controls[name].value = text
+
+    def _build(self):
+        self._alert = widgets.HTML().add_class("coolcalc-alert")
+        self._steps = widgets.HTML().add_class("coolcalc-answer")
+        self._cautions = widgets.HTML().add_class("coolcalc-cautions")
+        self._drawing = widgets.HTML().add_class("coolcalc-figure")
+        self._folded = widgets.HTML().add_class("coolcalc-folded")
+        systems = [(name, name) for name in self._form.systems]
+        inputs = [
+            _html("<h2 id='coolcalc-inputs'>The figures</h2>"),
+            self._row(UNITS, [self._dropdown(UNITS, "Units", systems)], ""),
+        ]
+        for group in self._form.groups:
+            inputs.append(_html(f"<h3>{html.escape(group.heading)}</h3>"))
+            inputs += [self._field(field) for field in group.fields]
+        inputs.append(_html("<a class='coolcalc-jump' href='#coolcalc-answer'>To the answer</a>"))
+        shown = [self._alert, self._steps, self._cautions, self._drawing, self._folded]
+        columns = widgets.Box(
+            [
+                widgets.VBox(inputs).add_class("coolcalc-inputs"),
+                widgets.VBox(shown).add_class("coolcalc-shown"),
+            ]
+        ).add_class("coolcalc-columns")
+        self.widget = widgets.VBox([_style(), columns]).add_class("coolcalc")
+
+    def _field(self, field):
+        if field.kind == "choice":
+            control = self._dropdown(field.name, field.label, field.choices)
+        else:
+            control = self._control(
+                field.name,
+                widgets.Text(self.values[field.name], continuous_update=False),
+                field.label,
+            )
+        controls = [control]
+        if field.unit_choices:
+            unit = self._dropdown(field.unit_name, f"{field.label}: unit", field.unit_choices)
+            controls.append(unit.add_class("coolcalc-unit"))
+        return self._row(field.name, controls, field.help)
+
+    def _dropdown(self, name, label, choices):
+        options = [(words, value) for value, words in choices]
+        return self._control(
+            name, widgets.Dropdown(options=options, value=self.values[name]), label
+        )
+
+    def _control(self, name, control, label):
+        control.description = control.tooltip = label
+        control.style.description_width = "initial"
+        control.observe(lambda change: self._changed(name, change["new"]), names="value")
+        self._controls[name] = control
+        return control
+
+    def _row(self, name, controls, help_text):
+        self._errors[name] = _html("").add_class("coolcalc-error")
+        children = [widgets.HBox(controls), self._errors[name]]
+        if help_text:
+            children.insert(1, _html(html.escape(help_text)).add_class("coolcalc-help"))
+        self._rows[name] = widgets.VBox(children).add_class("coolcalc-field")
+        return self._rows[name].add_class(f"field-{name}")
+
+    def _changed(self, name, text):
+        if self._setting:
+            return
+        self.values[name] = text
+        if name == UNITS:
+            self._show_in_system(text)
+        elif name in self._typed:
+            self._typed[name] = (text, self.values[UNITS])
+        self._refresh()
+
+    def _show_in_system(self, system):
+        # Converted from what was typed, not from what is shown: there and back changes nothing.
+        self._setting = True
+        try:
+            for name, (text, typed_in) in self._typed.items():
+                field = self._form.fields[name]
+                self.values[name] = self._form.converted(field, text, typed_in, system)
+                self._controls[name].value = self.values[name]
+        finally:
+            self._setting = False
+
+    def _refresh(self):
+        self._show_fields()
+        try:
+            self.answer = self._ask(dict(self.values))
+        except CoolcalcError as error:
+            self._show_errors(error.errors if isinstance(error, FormError) else (error,))
+            return
+        self._show_errors(())
+        self._show_answer()
+        self._draw_soon()
+
+    def _show_fields(self):
+        for name, field in self._form.fields.items():
+            self._rows[name].layout.display = (
+                None if self._form.asked(field, self.values) else "none"
+            )
+            unit = None if field.unit_choices else self._form.unit(field, self.values)
+            self._controls[name].description = f"{field.label}, {unit}" if unit else field.label
+
+    def _show_errors(self, errors):
+        told = {name: "" for name in self._errors}
+        for error in errors:
+            name = self._name_of(getattr(error, "field", None))
+            if name is not None:
+                told[name] += f"<p>{html.escape(self._told(error))}</p>"
+        for name, text in told.items():
+            self._errors[name].value = text
+            self._errors[name].layout.display = None if text else "none"
+        self._alert.value = self._alert_html(errors) if errors else ""
+        self._alert.layout.display = None if errors else "none"
+        for shown in (self._drawing, self._folded):
+            (shown.add_class if errors else shown.remove_class)("coolcalc-old")
+        if errors and self.answer is not None:
+            self._steps.value = _steps_html(
+                "The earlier answer: not for these figures",
+                "<div role='group' aria-disabled='true' class='coolcalc-old'>"
+                f"{self.answer.html_steps}</div>",
+            )
+
+    def _name_of(self, field_name):
+        for name, field in self._form.fields.items():
+            if field_name in (name, field.label):
+                return name
+        return None
+
+    def _told(self, error):
+        # A job names its argument; the page names the field as its reader sees it.
+        name = self._name_of(getattr(error, "field", None))
+        return str(error) if name is None else f"{self._form.fields[name].label}: {error.what}"
+
+    def _alert_html(self, errors):
+        items = "".join(f"<li>{html.escape(self._told(error))}</li>" for error in errors)
+        old = (
+            "<p>There is no answer yet.</p>"
+            if self.answer is None
+            else "<p><strong>The answer below belongs to the earlier figures.</strong></p>"
+        )
+        return (
+            "<div role='alert'><p><strong>No answer for these figures. Put this right first:"
+            f"</strong></p><ul>{items}</ul>{old}</div>"
+        )
+
+    def _show_answer(self):
+        self._steps.value = _steps_html("What to do", self.answer.html_steps)
+        self._cautions.value = self.answer.html_cautions
+        self._folded.value = (
+            f"<details><summary>How it was worked out</summary>{self.answer.html_working}</details>"
+            "<details><summary>Figures, assumptions and sources</summary>"
+            f"{self.answer.html_details}</details>"
+        )
+
+    def _draw_soon(self):
+        self._serial += 1
+        serial, answer = self._serial, self.answer
+        # Only a kernel has a page to keep quick; a test or a script draws at once.
+        if getattr(get_ipython(), "kernel", None) is None:
+            self._draw(serial, answer)
+        else:
+            asyncio.get_running_loop().call_later(FIGURE_DELAY_S, self._draw, serial, answer)
+
+    def _draw(self, serial, answer):
+        if serial == self._serial:
+            self._drawing.value = self._figure(answer)
+
+    def _repr_mimebundle_(self, **kwargs):
+        return self.widget._repr_mimebundle_(**kwargs)
+
+
+def _steps_html(heading, body):
+    return (
+        f"<h2 id='coolcalc-answer'>{heading}</h2><div role='status' aria-live='polite'>{body}</div>"
+        "<a class='coolcalc-jump' href='#coolcalc-inputs'>Change the figures</a>"
+    )
+
+
+def _html(text):
+    return widgets.HTML(text)
+
+
+def _style():
+    css = files("coolcalc.panels").joinpath("page.css").read_text(encoding="utf-8")
+    return _html(f"<style>{css}</style>").add_class("coolcalc-style")
