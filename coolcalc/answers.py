@@ -5,9 +5,17 @@ arrive as finished text from a plan that has been rounded already.
 """
 
 import html
+import re
 from typing import NamedTuple
 
 from .sources import SOURCES
+
+# A volume to measure out stands out in the steps.
+_VOLUME = re.compile(r"\d+(?:\.\d+)? (?:L|US qt|imp pt)\b")
+
+
+def _strong(match):
+    return f"<strong>{match[0]}</strong>"
 
 
 class Row(NamedTuple):
@@ -109,7 +117,9 @@ class Answer:
     def html_steps(self):
         """Notes and numbered steps as an HTML fragment."""
         notes = "".join(f"<p class='coolcalc-note'>{html.escape(note)}</p>" for note in self.notes)
-        steps = "".join(f"<li>{html.escape(step)}</li>" for step in self.steps)
+        steps = "".join(
+            f"<li>{_VOLUME.sub(_strong, html.escape(step))}</li>" for step in self.steps
+        )
         return f"{notes}<ol>{steps}</ol>"
 
     @property

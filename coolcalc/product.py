@@ -251,7 +251,15 @@ class Product:
         strength : Strength or text
             For example "50 % product". Must say per cent of what.
         """
+        _refuse_water(self)
         return Mixture(product=self, frac_mass=Strength.of("strength", strength).frac_mass(self))
+
+
+def _refuse_water(product):
+    if product.is_water:
+        raise InputError(
+            "product", product.name, "water makes no mix; name the glycol product, at 0 %."
+        )
 
 
 def _fluid(fluid):
@@ -396,10 +404,7 @@ class Mixture:
     frac_mass: float
 
     def __post_init__(self):
-        if self.product.is_water:
-            raise InputError(
-                "product", self.product.name, "water makes no mix; name the glycol product, at 0 %."
-            )
+        _refuse_water(self.product)
 
     @property
     def fluid(self):

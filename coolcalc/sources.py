@@ -175,6 +175,12 @@ _ALL = (
     Source("jis-k2234", "JIS K 2234, Engine antifreeze coolants", "not stated"),
     Source("astm-d4985", "ASTM D4985-10, scope", "2010"),
     Source(
+        "astm-d3321",
+        "ASTM D3321, refractometer for engine coolants, section 3.3: accurate to 2 °F",
+        "not stated",
+    ),
+    Source("astm-d6210", "ASTM D6210, scope: 40 to 60 volume % of concentrate", "not stated"),
+    Source(
         "coolprop",
         "CoolProp, incompressible fluids MEG, MPG and MGL (fits of melinder-2010), asked live",
         "as installed",

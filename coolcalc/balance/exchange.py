@@ -13,6 +13,9 @@ from ..fluids import FRAC_MASS_SETTLED_MAX, density_kg_m3_unchecked
 from . import ledger
 from .composition import frac_mass_of, product_density_kg_m3
 
+#: Closer than this, rounding is not told from the target. [kg/kg]
+_EQUAL = 1e-9
+
 
 class Limits(NamedTuple):
     """Weakest and strongest mix that is left alone, (n,). [kg glycol / kg glycol + water]."""
@@ -91,12 +94,21 @@ def available_drain_m3(inside, capacity_m3, drainable_m3, temp_k):
     return np.clip(drainable_m3 - (capacity_m3 - held), 0.0, held)
 
 
-def reach_frac_mass(inside, capacity_m3, drainable_m3, product, temp_k):
-    """Strength after all that comes out is replaced by one product, (n,). [kg/kg]."""
+def reach_frac_mass(inside, capacity_m3, drainable_m3, target, products, temp_k):
+    """Strength nearest to a target out of reach, filled to the mark with one product, (n,).
+
+    After draining nothing or all that comes out: what lies between lies further off. [kg/kg].
+    """
     out = available_drain_m3(inside, capacity_m3, drainable_m3, temp_k)
-    left = ledger.drain(inside, out, temp_k)
-    volume = fill_to_mark_m3(left, product, capacity_m3, temp_k)
-    return ledger.frac_mass(ledger.pour(left, product, volume, temp_k))
+    nearest = np.full_like(out, np.inf)
+    for product in products:
+        for drained in (0.0 * out, out):
+            left = ledger.drain(inside, drained, temp_k)
+            volume = fill_to_mark_m3(left, product, capacity_m3, temp_k)
+            reached = ledger.frac_mass(ledger.pour(left, product, volume, temp_k))
+            nearer = np.abs(reached - target) < np.abs(nearest - target)
+            nearest = np.where(nearer, reached, nearest)
+    return nearest
 
 
 def outcome(true_inside, plan, products, temp_k):
@@ -211,10 +223,14 @@ def _one_pass(inside, capacity, available, target, shelf, limits, temp_k, step):
     partial = drain > available
     out = np.minimum(np.where(strengthen, up(drain), down(drain)), most)
     first, second, reached = poured(out)
-    short = strengthen & ~in_band & (reached < target) & (out + step <= most)
-    if step and np.any(short):
-        out = np.where(short, out + step, out)
-        first, second, reached = poured(out)
+    if step:
+        weaker = ~in_band & (reached < target - _EQUAL)
+        more = weaker & (strengthen | fill) & (out + step <= most)
+        if np.any(more):
+            strengthen, fill = strengthen | more, fill & ~more
+            out = np.where(more, out + step, out)
+            first, second, reached = poured(out)
+        partial |= ~in_band & strengthen & (reached < target - _EQUAL)
 
     blocked = ~(idle | fill | strengthen | dilute)
     status = np.where(in_band, int(Status.IN_BAND), 0)

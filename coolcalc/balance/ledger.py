@@ -6,8 +6,12 @@ follow from it at a stated temperature; nothing is balanced by volume.
 
 from typing import NamedTuple
 
+import numpy as np
+
 from ..fluids import density_kg_m3_unchecked
 from .composition import composition_of_mix, density_kg_m3, product_density_kg_m3
+
+_NOTHING_KG = 1e-300
 
 
 class State(NamedTuple):
@@ -30,7 +34,8 @@ def frac_mass(state):
 
 def volume_m3(state, temp_k):
     """Volume of what is inside. [m3]."""
-    glycol_water = state.glycol_kg + state.water_kg
+    # An emptied system holds nothing of any strength.
+    glycol_water = np.maximum(state.glycol_kg + state.water_kg, _NOTHING_KG)
     pure = density_kg_m3_unchecked(state.fluid, state.glycol_kg / glycol_water, temp_k)
     return glycol_water / pure + state.additive_m3
 

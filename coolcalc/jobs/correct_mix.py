@@ -6,7 +6,6 @@ import numpy as np
 
 from .. import fluids, units
 from ..balance import exchange, ledger
-from ..balance.composition import frac_mass_of
 from ..balance.spread import OldMix, outcome_spread
 from ..errors import BLOCKED, CoolcalcError, FormError, InputError, Status, UnknownChoiceError
 from ..instruments import (
@@ -302,9 +301,8 @@ def _answer(system, old, wanted, band, shelf, temp_k, low_m3, unit_system, band_
     status = Status(int(rounded.status[0]))
     half_width, causes, reach = 0.0, {}, None
     if status & BLOCKED:
-        best = max if wanted.frac_mass > mixture.frac_mass else min
-        product = best(products, key=lambda each: frac_mass_of(each.share))
-        reach = float(exchange.reach_frac_mass(inside, capacity, drainable, product, temp_k)[0])
+        near = exchange.reach_frac_mass(inside, capacity, drainable, target, products, temp_k)
+        reach = float(near[0])
     else:
         total, parts = outcome_spread(
             mix,

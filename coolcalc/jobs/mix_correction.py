@@ -10,14 +10,16 @@ from ..fluids.density import SOURCES as DENSITY_SOURCES
 from ..fluids.freezing import BOUND_SOURCES
 from ..fluids.freezing import SOURCES as FREEZE_SOURCES
 from ..instruments import Interval, Reading, freeze_interval_k
-from ..product import BASIS_WORDS, OF_PRODUCT, Mixture, Strength
+from ..product import BASIS_WORDS, GENERIC, OF_PRODUCT, Mixture, Strength
 from ..system import CoolingSystem
 from ..units import Q
 from .mix_working import working_lines
 
 COLD = "cold to the hand"
-#: Above this share of product a mix loses cooling and protection; ASTM D6210 ends there too.
-CEILING_SHARE = 0.60
+#: Range of a mix in service, share of concentrate; source key ``astm-d6210``. [m3/m3]
+FLOOR_SHARE, CEILING_SHARE = 0.40, 0.60
+#: No instrument here tells two mixes apart that are closer. [kg/kg]
+NEAR = 5e-4
 
 
 @dataclasses.dataclass(frozen=True, kw_only=True, eq=False)
@@ -166,6 +168,11 @@ class MixCorrection(Answer):
     def _strength(self, mixture):
         return f"{100 * mixture.strength().share:.0f} % of product"
 
+    def _of_concentrate(self, mixture):
+        """Share of the generic concentrate that has this strength. [m3/m3]."""
+        concentrate = GENERIC.get(f"{mixture.fluid} concentrate", mixture.product)
+        return Mixture(product=concentrate, frac_mass=mixture.frac_mass).strength().share
+
     def _expected(self):
         tool = self.found.instrument if isinstance(self.found, Reading) else None
         low, _, high = self.expect(tool)
@@ -185,15 +192,17 @@ class MixCorrection(Answer):
     def notes(self):
         """What to know before the steps."""
         notes = [reason.sentence for reason in self.reasons]
-        if self.status & Status.TOO_STRONG and self.before.strength().share <= CEILING_SHARE:
+        if self.status & Status.TOO_STRONG and self._of_concentrate(self.before) <= CEILING_SHARE:
             notes.append(
                 f"At {self._strength(self.before)} it still protects; correct it if your standard "
                 "asks for it."
             )
         if self.blocked:
+            notes.append(self._reach_note())
+        elif self._of_concentrate(self.after) < FLOOR_SHARE - 0.005:
             notes.append(
-                f"Within reach of one drain with what is listed: {self._strength(self.reach)}, "
-                f"freezing point {self._freezing(self.reach)}."
+                "Weaker than 40 % of concentrate: whatever the frost, corrosion protection gets "
+                "thin and it boils sooner. The maker's handbook says how little is allowed."
             )
         if self.low_m3 > 0.0:
             notes.append(
@@ -216,6 +225,15 @@ class MixCorrection(Answer):
                 "Read again at the next service.",
             )
         return (*self._drain_steps(), *self._pour_steps(), *self._finish_steps())
+
+    def _reach_note(self):
+        if abs(self.reach.frac_mass - self.before.frac_mass) < NEAR:
+            return "Nothing that is listed brings the mix nearer to the target than it is."
+        if_all = "" if self.system.drainable_m3 is not None else ", if all of it comes out"
+        return (
+            f"Within reach of one drain with what is listed{if_all}: "
+            f"{self._strength(self.reach)}, freezing point {self._freezing(self.reach)}."
+        )
 
     def _drain_steps(self):
         drained = self.plan.drain_m3[0, 0]
@@ -322,10 +340,13 @@ class MixCorrection(Answer):
             f"The old mix carries additives like {self.before.product.name}.",
             "The freezing point is that of the first ice crystals, additives not counted, with no "
             "margin in it; it says nothing of when a block bursts.",
-            f"“{BASIS_WORDS[OF_PRODUCT]}” is what “% of product” means.",
+            f"“% of product” means {BASIS_WORDS[OF_PRODUCT]}; the product is "
+            f"{self.before.product.name}.",
         ]
         if self.system.drainable_m3 is None:
             lines.append("As much comes out at the drain as is asked for: no figure was entered.")
+        if isinstance(self.found, Strength) and not self.found.half_width:
+            lines.append("The strength found is taken as exact: no give or take was entered.")
         if isinstance(self.found, Reading):
             error = units.show(
                 self.found.instrument.error_k,
@@ -351,6 +372,9 @@ class MixCorrection(Answer):
         """Keys of the sources of the figures."""
         fluid = self.before.fluid
         keys = [*FREEZE_SOURCES[fluid], *DENSITY_SOURCES[fluid]]
+        if isinstance(self.found, Reading):
+            keys.append("astm-d3321")
+        keys.append("astm-d6210")
         if not self.before.settled:
             keys += BOUND_SOURCES[fluid]
         return tuple(dict.fromkeys(keys))

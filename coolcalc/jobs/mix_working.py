@@ -9,7 +9,7 @@ from ..balance.composition import (
     product_density_kg_m3,
     product_share_from_frac_mass,
 )
-from ..errors import BLOCKED, CoolcalcError
+from ..errors import BLOCKED, CoolcalcError, Status
 from ..fluids import FRAC_MASS_SETTLED_MAX
 from ..product import BASIS_SHORT, OF_PRODUCT, Strength
 
@@ -109,64 +109,88 @@ def _balance_lines(job):
 
 
 def _textbook(job, found, target):
-    """Drain and pours by the rule that volumes add and the product counts as 100 %. [m3].
+    """Drain, and pours by product, by the rule that volumes add and the product is 100 %. [m3].
 
     Returns None where the rule has no answer.
     """
     strong = max(job.shelf, key=lambda product: product.frac_mass)
     weak = min(job.shelf, key=lambda product: product.frac_mass)
     capacity, low = job.system.capacity_m3, job.low_m3
-    weak_share = 0.0 if strong.is_water else _share_in(strong, weak.frac_mass)
     held = capacity - low
-    strong_volume = (
-        low
-        and strong.frac_mass > weak.frac_mass
-        and ((capacity * target - held * found - low * weak_share) / (1.0 - weak_share))
-    )
-    if low and 0.0 <= strong_volume <= low:
-        return 0.0, strong_volume, low - strong_volume
-    share = 1.0 if target > found else weak_share
-    if strong.is_water:
-        share = 0.0
+    strong_share = 0.0 if strong.is_water else 1.0
+    weak_share = 0.0 if strong.is_water else _share_in(strong, weak.frac_mass)
+    if low and strong_share > weak_share:
+        first = (capacity * target - held * found - low * weak_share) / (strong_share - weak_share)
+        if 0.0 <= first <= low:
+            return 0.0, ((strong, first), (weak, low - first))
+    product, share = (strong, strong_share) if target > found else (weak, weak_share)
     if share == found:
         return None
     drained = (capacity * target - held * found - low * share) / (share - found)
-    if not 0.0 <= drained <= held:
-        return None
-    return drained, *((drained + low, 0.0) if target > found else (0.0, drained + low))
+    return (drained, ((product, drained + low),)) if 0.0 <= drained <= held else None
 
 
 def _share_in(strong, frac_mass):
     return float(product_share_from_frac_mass(strong.si(), frac_mass))
 
 
-def _textbook_lines(job):
-    if job.blocked or not np.any(job.exact.pour_m3[:, :, 0] > 0.0):
-        return
+def _told_to_rule(job):
+    """Found and target as the rule is given them: as told where both say per cent of one thing."""
+    told = (job.found, job.target)
+    if all(isinstance(each, Strength) for each in told) and job.found.basis == job.target.basis:
+        return *(each.share for each in told), job.found.basis
     strong = max(job.shelf, key=lambda product: product.frac_mass)
     if strong.is_water:
         strong = job.before.product
-    found, target = (_share_in(strong, w) for w in (job.before.frac_mass, job.target_frac_mass))
+    shares = (_share_in(strong, each) for each in (job.before.frac_mass, job.target_frac_mass))
+    return *shares, OF_PRODUCT
+
+
+def _textbook_lines(job):
+    if job.blocked or not np.any(job.exact.pour_m3[:, :, 0] > 0.0):
+        return
+    found, target, basis = _told_to_rule(job)
     rule = _textbook(job, found, target)
     if rule is None:
         return
-    drained, first, second = rule
+    drained, pours = rule
+    poured = " and ".join(f"{_volume(job, volume)} of {product.name}" for product, volume in pours)
     yield Line(
         "Textbook rule",
-        f"With volumes that add, {100 * found:.1f} % to {100 * target:.1f} % of product: take out "
-        f"{_volume(job, drained)}, pour {_volume(job, first + second)}.",
+        f"With volumes that add and the product as 100 %, {100 * found:.1f} to "
+        f"{100 * target:.1f} {BASIS_SHORT[basis]}: take out {_volume(job, drained)}, pour "
+        f"{poured}.",
     )
     exact_out = job.exact.drain_m3[0, 0]
-    exact_in = np.sum(job.exact.pour_m3[0, :, 0])
-    yield Line(
-        "Why they differ",
+    more_in = np.sum(job.exact.pour_m3[0, :, 0]) - sum(volume for _, volume in pours)
+    out_text = f"{_volume(job, abs(drained - exact_out))} {_more(exact_out - drained)}"
+    in_text = f"{_volume(job, abs(more_in))} {_more(more_in)}"
+    text = (
         "The rule takes a litre of product and a litre of water to make two litres. They make a "
-        f"little less, so the mix inside holds a little more product than it says, and "
-        f"{_volume(job, abs(drained - exact_out))} {'less' if exact_out < drained else 'more'} is "
-        f"taken out by the balance; and the room left by the shrinking asks for "
-        f"{_volume(job, abs(exact_in - first - second))} "
-        f"{'more' if exact_in > first + second else 'less'} to be poured than by the rule.",
+        "little less"
     )
+    if int(job.exact.status[0]) & Status.ONE_DRAIN_GIVES_PART:
+        text = (
+            f"Only {_volume(job, exact_out)} comes out in one drain, which the rule does not know"
+        )
+    elif basis != OF_PRODUCT:
+        text += (
+            f", and these are not per cent of the product, which is not pure glycol. The balance "
+            f"counts both: {out_text} is taken out, and {in_text} is poured, than by the rule"
+        )
+    elif drained == exact_out == 0.0:
+        text += f", so {in_text} goes in than by the rule"
+    else:
+        text += (
+            f", so the mix inside holds a little more product than it says, and {out_text} is "
+            f"taken out by the balance; and the room left by the shrinking asks for {in_text} to "
+            "be poured than by the rule"
+        )
+    yield Line("Why they differ", f"{text}.")
+
+
+def _more(difference):
+    return "more" if difference > 0.0 else "less"
 
 
 def _meaning_lines(job):

@@ -165,7 +165,7 @@ FORM = Form(
                     "20",
                     low=WORK_TEMP_K[0],
                     high=WORK_TEMP_K[1],
-                    help="Cold engine: 0 to 50 °C.",
+                    help="Of what is taken out and poured, on a cold engine.",
                 ),
             ),
         ),
