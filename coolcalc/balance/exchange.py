@@ -230,7 +230,7 @@ def _one_pass(inside, capacity, available, target, shelf, limits, temp_k, step):
             strengthen, fill = strengthen | more, fill & ~more
             out = np.where(more, out + step, out)
             first, second, reached = poured(out)
-        partial |= ~in_band & strengthen & (reached < target - _EQUAL)
+        partial |= ~in_band & (strengthen | fill) & (reached < target - _EQUAL)
 
     blocked = ~(idle | fill | strengthen | dilute)
     status = np.where(in_band, int(Status.IN_BAND), 0)

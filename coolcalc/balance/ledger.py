@@ -69,8 +69,11 @@ def keep(state, share):
 
 
 def drain(state, volume, temp_k):
-    """State after ``volume`` of the mixed contents has come out at ``temp_k``. [m3, K]."""
-    return keep(state, 1.0 - volume / volume_m3(state, temp_k))
+    """State after ``volume`` of the mixed contents has come out at ``temp_k``. [m3, K].
+
+    No more comes out than is inside.
+    """
+    return keep(state, np.maximum(1.0 - volume / volume_m3(state, temp_k), 0.0))
 
 
 def add(state, product, mass_kg):

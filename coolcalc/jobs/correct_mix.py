@@ -146,14 +146,18 @@ def _unit_system(show_in):
 
 def _low(low, system):
     value = units.read("low", low, "volume")
-    if system is not None and value > 0.9 * system.capacity_m3:
+    if system is None:
+        return value
+    least = system.capacity_m3 - system.capacity_error_m3
+    if value > 0.9 * least:
         shown = units.show(value, "volume", "L", 2)
+        give_or_take = ", less its give or take," if system.capacity_error_m3 else ""
         raise InputError(
             "low",
             shown,
-            f"{shown} is more than nine tenths of the capacity "
-            f"({units.show(system.capacity_m3, 'volume', 'L', 2)}). A system that is as good as "
-            "empty is filled, not corrected: mix to strength outside and fill.",
+            f"{shown} is more than nine tenths of the capacity{give_or_take} "
+            f"({units.show(least, 'volume', 'L', 2)}). A system that is as good as empty is "
+            "filled, not corrected: mix to strength outside and fill.",
         )
     return value
 

@@ -1,0 +1,293 @@
+"""What the answer of the main job says: order, cautions, units, escapes, and each refusal."""
+
+import math
+import re
+
+import pytest
+
+import coolcalc as cc
+from coolcalc.errors import CoolcalcError, FormError, InputError, UnclearInputError
+
+CAN = cc.Product.generic("ethylene glycol concentrate")
+PG_CAN = cc.Product.generic("propylene glycol concentrate")
+READY = cc.Product.generic("ethylene glycol ready-mixed 50 %")
+TOOL = cc.Refractometer(made_for="ethylene glycol")
+PG_TOOL = cc.Refractometer(made_for="propylene glycol")
+
+
+def given(**more):
+    """Inputs of a job that answers, with some of them changed."""
+    return {
+        "system": cc.CoolingSystem(capacity="10 L"),
+        "found": "30 % product",
+        "target": "50 % product",
+        "pour": [CAN, cc.WATER],
+    } | more
+
+
+def small(**more):
+    return cc.CoolingSystem(capacity="10 L", **more)
+
+
+ANSWERS = {
+    "weak": given(),
+    "strong": given(found="58 % product"),
+    "far too strong": given(found="80 % product"),
+    "low and weak": given(found="45 % product", low="2 L"),
+    "in band": given(found=TOOL.read("-36.9 °C"), target="-37 °C"),
+    "part": given(system=small(drainable="2 L")),
+    "not reachable": given(pour=[CAN], found="58 % product"),
+    "reading": given(found=TOOL.read("-16 °C"), target="-37 °C", show_in="US"),
+    "give or take": given(system=small(capacity_error="1 L"), show_in="imperial"),
+    "propylene glycol": given(pour=[PG_CAN, cc.WATER]),
+    "other mix inside": given(found=READY.mix("60 % product")),
+}
+EVERY_ANSWER = pytest.mark.parametrize("inputs", ANSWERS.values(), ids=ANSWERS.keys())
+
+
+# --- order, cautions, escapes ---------------------------------------------------------------------
+
+
+def test_steps_come_in_the_order_of_the_work():
+    job = cc.correct_mix(**given(found="45 % product", low="0.5 L"))
+    text = str(job)
+    order = ["1. Engine off and cold to the hand", "Take out", "Pour ", "Close the system"]
+    order += ["heater on hot", "let it cool until it is cold to the hand", "Check the level"]
+    order += ["Read again: expect", "is waste", "Cautions:", "Assumed:"]
+    places = [text.index(each) for each in order]
+    assert places == sorted(places)
+
+
+def test_the_strongest_is_poured_first_whatever_the_order_given():
+    job = cc.correct_mix(**given(found="45 % product", low="2 L", pour=[cc.WATER, CAN]))
+    text = str(job)
+    assert text.index("of ethylene glycol concentrate, slowly") < text.index(
+        "of water, on top of it"
+    )
+
+
+@EVERY_ANSWER
+def test_cautions_are_always_there(inputs):
+    job = cc.correct_mix(**inputs)
+    codes = {caution.code for caution in job.cautions}
+    swallow = "poison" if job.before.fluid == "ethylene glycol" else "swallow"
+    assert codes == {"hot", "cold_into_hot", swallow, "skin", "waste", "authority"}
+    for text in (str(job), job._repr_html_()):
+        for caution in job.cautions:
+            assert caution.text.replace("'", "&#x27;") in text or caution.text in text
+    assert "get emergency help now" in str(job)
+
+
+PERMISSION = re.compile(
+    r"\bsafe(ly)?\b|\b(may|can|could)\b (now )?(be )?open|\bok(ay)?\b|0 ?% flash|harmless",
+    re.IGNORECASE,
+)
+TEMPERATURE = re.compile(r"\d ?(°|deg|K\b)")
+
+
+@EVERY_ANSWER
+def test_nothing_reads_as_permission(inputs):
+    job = cc.correct_mix(**inputs)
+    for text in (str(job), job._repr_html_(), str(job.working)):
+        assert not PERMISSION.search(text)
+        for sentence in re.split(r"[.:;]\s|\n", text):
+            assert not (re.search(r"\bopen", sentence) and TEMPERATURE.search(sentence)), sentence
+
+
+def test_user_text_is_escaped():
+    can = cc.Product.from_shares(
+        name="<b>x</b>", fluid="ethylene glycol", glycol="94 %", density="1.128 kg/L"
+    )
+    page = cc.correct_mix(**given(pour=[can, cc.WATER]))._repr_html_()
+    assert "<b>" not in page
+    assert "&lt;b&gt;x&lt;/b&gt;" in page
+
+
+@EVERY_ANSWER
+def test_frame(inputs):
+    frame = cc.correct_mix(**inputs).to_frame()
+    assert len(frame) == 1
+    for name in frame.columns:
+        assert name == "status" or re.search(r" \[(L|°C|mass share of glycol)\]$", name), name
+    for value in frame.iloc[0]:
+        assert value is None or isinstance(value, str) or math.isfinite(value)
+    assert re.fullmatch(r"[a-z_]+(, [a-z_]+)*", frame.iloc[0]["status"])
+
+
+@EVERY_ANSWER
+def test_text_has_no_holes(inputs):
+    job = cc.correct_mix(**inputs)
+    for text in (str(job), job._repr_html_(), str(job.working)):
+        assert not re.search(r"\bnan\b|\binf\b|None|<Quantity|\{|\}", text)
+        assert "-1" not in text  # negative numbers carry the minus sign
+    assert job.sources
+    assert all(isinstance(value, str) for row in job.rows for value in row)
+
+
+def test_every_number_of_the_steps_comes_from_the_rounded_plan():
+    job = cc.correct_mix(**given())
+    drained, poured = f"{job.drain.m:.2f} L", f"{job.pour[CAN].m:.2f} L"
+    text = " ".join(job.steps)
+    assert set(re.findall(r"\d+\.\d+ L", text)) == {drained, poured}
+
+
+# --- refusals -------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("more", "says"),
+    [
+        ({"system": "10 L"}, r"system: '10 L' is not a cooling system; write CoolingSystem"),
+        ({"found": "30 %"}, r"found: 30 %: per cent of what"),
+        ({"found": "30"}, r"found: 30 "),
+        ({"found": "16 °C"}, r"found: 16 °C: .* did you mean −16 °C"),
+        ({"found": "-80 °C"}, r"−80.0 °C is colder than −5\d\.\d °C.*dilute a sample"),
+        ({"found": "120 % product"}, r"found: 120 volume % of product is above 100"),
+        ({"found": None}, r"found: .*nothing was entered"),
+        ({"found": "weak"}, r'found: "weak" does not begin with a plain number'),
+        (
+            {"found": PG_TOOL.read("-16 °C")},
+            r"found: the scale was made for propylene glycol, and the mix is ethylene glycol",
+        ),
+        (
+            {"found": PG_CAN.mix("30 % product")},
+            r"found: propylene glycol is inside and ethylene glycol is to be poured",
+        ),
+        ({"pour": [cc.WATER]}, r"found: 30 % product does not say which glycol is inside"),
+        ({"target": "50 %"}, r"target: 50 %: per cent of what"),
+        ({"target": "37 °C"}, r"target: 37 °C: .* did you mean −37 °C"),
+        ({"target": "-70 °C"}, r"target: −70.0 °C is colder than −5\d\.\d °C.*choose a warmer one"),
+        (
+            {"target": "70 % product"},
+            r"target: 70 % of product is stronger than 60 mass % of glycol",
+        ),
+        ({"target": "0 % product"}, r"target: 0 % of product is plain water"),
+        ({"target": "0 °C"}, r"target: 0 °C is the freezing point of water"),
+        ({"pour": []}, r"pour: nothing is listed; list what there is to pour"),
+        ({"pour": None}, r"pour: nothing is listed"),
+        ({"pour": ["concentrate"]}, r"pour: 'concentrate' is not a product; use Product.generic"),
+        ({"pour": [CAN, PG_CAN]}, r"pour: ethylene glycol and propylene glycol are both listed"),
+        ({"temp": "20"}, r"temp: 20 has no unit"),
+        ({"temp": "90 °C"}, r"temp: 90 °C is above 50 °C"),
+        ({"temp": "-5 °C"}, r"temp: −5 °C is below 0 °C"),
+        ({"low": "2"}, r"low: 2 has no unit"),
+        ({"low": "-1 L"}, r"low: −1 L is below 0 L"),
+        ({"low": "9.5 L"}, r"low: 9.50 L is more than nine tenths of the capacity \(10.00 L\)"),
+        (
+            {"low": "6 L", "system": small(capacity_error="4 L")},
+            r"low: 6.00 L is more than nine tenths of the capacity, less its give or take, "
+            r"\(6.00 L\)",
+        ),
+        ({"low": "1 gal"}, r'low: "1 gal" could mean 1 US gal or 1 imp gal'),
+        ({"accept": "50 % product"}, r"accept: give two"),
+        (
+            {"accept": ("55 % product", "45 % product")},
+            r"accept: 55 % product to 45 % product does not hold",
+        ),
+        ({"accept": ("45 %", "55 % product")}, r"accept, weakest: 45 %: per cent of what"),
+        (
+            {"show_in": "furlongs"},
+            r'show_in: "furlongs" is not one of the choices; use one of "metric"',
+        ),
+    ],
+)
+def test_refusal_names_field_value_and_what_to_do(more, says):
+    with pytest.raises(CoolcalcError, match=says) as caught:
+        cc.correct_mix(**given(**more))
+    assert not isinstance(caught.value, FormError)
+    assert str(caught.value).rstrip().endswith((".", "?"))
+
+
+@pytest.mark.parametrize(
+    ("more", "says"),
+    [
+        ({"capacity": "0.1 L"}, r"capacity: 0.1 L is below 0.2 L"),
+        ({"capacity": "20000 L"}, r"capacity: 20000 L is above 10000 L"),
+        ({"capacity": "10"}, r"capacity: 10 has no unit"),
+        ({"capacity_error": "5 L"}, r"capacity_error: 5.00 L is half of the capacity or more"),
+        ({"capacity_error": "5 %"}, r'capacity_error: .*"%"'),
+        ({"drainable": "12 L"}, r"drainable: 12.00 L is more than the system holds \(10.00 L\)"),
+    ],
+)
+def test_system_refuses(more, says):
+    with pytest.raises(InputError, match=says):
+        cc.CoolingSystem(**{"capacity": "10 L"} | more)
+
+
+@pytest.mark.parametrize(
+    ("more", "says"),
+    [
+        ({"scale": "Brix"}, r'scale: "Brix" is not one of the choices; use one of "freeze point"'),
+        ({"made_for": "methanol"}, r'made_for: "methanol" is not one of the choices'),
+        ({"error": "20 °C"}, r"error: 20 .* is above 10"),
+        ({"error": "-1 K"}, r"error: −1 K is below 0 K"),
+    ],
+)
+def test_instrument_refuses(more, says):
+    with pytest.raises(InputError, match=says):
+        cc.Refractometer(**{"made_for": "ethylene glycol"} | more)
+
+
+def test_all_slips_are_told_at_once():
+    with pytest.raises(FormError) as caught:
+        cc.correct_mix(
+            **given(system="van", found="30 %", target="70 % product", temp="90 °C", low="-1 L")
+        )
+    fields = [error.field for error in caught.value.errors]
+    assert sorted(fields) == ["found", "low", "system", "target", "temp"]
+    assert str(caught.value).count("\n") == 4
+
+
+def test_a_bad_shelf_does_not_hide_the_rest():
+    with pytest.raises(FormError) as caught:
+        cc.correct_mix(**given(pour=[], temp="90 °C", show_in="furlongs"))
+    assert {error.field for error in caught.value.errors} == {"pour", "temp", "show_in"}
+
+
+# --- fields against inputs ------------------------------------------------------------------------
+
+INPUTS = (
+    *("", "abc", "-1", "0", "100 %", "150 %", "nan", "1e308", "12,5", "1,234", "1 000", "37"),
+    *("-34 F", "6 gal", "9**9**9", "inf L", "12,5 L", "1,234 L", "1 000 L", "1_000 L", "12.5 L"),
+    *("-5 L", "0 L", "37 °C", "-20 °C", "50 % product", "150 % product", "50 % vol glycol"),
+)
+OK, ASK, NO = "accept", "ask", "refuse"
+#: What is not refused, by field; every other cell is a refusal with a sentence.
+NOT_REFUSED = {
+    "capacity": {"12,5 L": OK, "12.5 L": OK, "6 gal": ASK, "1,234": ASK, "1,234 L": ASK},
+    "capacity_error": {"0 L": OK, "1,234": ASK, "1,234 L": ASK, "6 gal": ASK},
+    "drainable": {"0 L": OK, "1,234": ASK, "1,234 L": ASK, "6 gal": ASK},
+    "low": {"0 L": OK, "1,234": ASK, "1,234 L": ASK, "6 gal": ASK},
+    "temp": {"37 °C": OK, "1,234": ASK, "1,234 L": ASK},
+    "found": {
+        **{"-34 F": OK, "-20 °C": OK, "50 % product": OK, "50 % vol glycol": OK},
+        **{"37 °C": ASK, "100 %": ASK, "150 %": ASK, "1,234": ASK, "1,234 L": ASK},
+    },
+    "target": {
+        **{"-34 F": OK, "-20 °C": OK, "50 % product": OK, "50 % vol glycol": OK},
+        **{"37 °C": ASK, "100 %": ASK, "150 %": ASK, "1,234": ASK, "1,234 L": ASK},
+    },
+}
+CELLS = [(field, text) for field in NOT_REFUSED for text in INPUTS]
+
+
+def answer(field, text):
+    if field in ("capacity", "capacity_error", "drainable"):
+        return cc.correct_mix(**given(system=cc.CoolingSystem(**{"capacity": "10 L", field: text})))
+    return cc.correct_mix(**given(**{field: text}))
+
+
+@pytest.mark.parametrize(("field", "text"), CELLS)
+def test_fields_against_inputs(field, text):
+    wanted = NOT_REFUSED[field].get(text, NO)
+    if wanted == OK:
+        told = str(answer(field, text))
+        assert "Cautions:" in told and "nan" not in told
+        return
+    with pytest.raises(InputError) as caught:
+        answer(field, text)
+    refusal = caught.value
+    assert isinstance(refusal, UnclearInputError) == (wanted == ASK), refusal
+    assert refusal.field == field
+    assert re.search(r"\w+ \w+", refusal.what), "a sentence"
+    assert str(refusal).endswith((".", "?", ")"))
