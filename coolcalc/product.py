@@ -69,6 +69,9 @@ class Product:
         The label's own freezing point, where the product was described by it.
     remark : str
         A disagreement between the label and what pure glycol can give; else "".
+    made_from : Product or None
+        The concentrate that a ready-mixed coolant was made from with water, where it is known;
+        "% of product" of a mix then means of that, as the trade means it.
     """
 
     name: str
@@ -77,6 +80,7 @@ class Product:
     density_kg_m3: float
     claim: Claim | None = None
     remark: str = ""
+    made_from: "Product | None" = None
 
     @classmethod
     def generic(cls, name):
@@ -225,6 +229,11 @@ class Product:
         return self.share.glycol == 0.0
 
     @property
+    def is_concentrate(self):
+        """Whether it is meant to be mixed with water: more than three quarters glycol."""
+        return self.share.glycol > 0.75
+
+    @property
     def additive_volume_m3_kg(self):
         """Volume of a kilogram of its additives, from the density. [m3/kg]."""
         if self.share.additive == 0.0:
@@ -279,7 +288,13 @@ def _ready_mixed(name, concentrate):
     share = composition_of_mix(frac, concentrate.share.additive / concentrate.share.glycol)
     share = Composition(*(float(part) for part in share))
     density = density_kg_m3(si.fluid, share, REFERENCE_TEMP_K, si.additive_volume_m3_kg)
-    return Product(name=name, fluid=si.fluid, share=share, density_kg_m3=float(density))
+    return Product(
+        name=name,
+        fluid=si.fluid,
+        share=share,
+        density_kg_m3=float(density),
+        made_from=concentrate,
+    )
 
 
 # 94 % glycol, 3 % water, 3 % additives by mass and these densities at 20 °C are usual for

@@ -246,7 +246,7 @@ def test_reach_by_hand():
     )
     assert job.status == Status.PRODUCT_TOO_WEAK
     assert job.reach.strength().share == pytest.approx((6 * 0.5 + 4 * 0.3) / 10, abs=0.005)
-    assert "Within reach of one drain with what is listed: 42 % of product" in str(job)
+    assert "Within reach of one drain with what is listed: 42 % of concentrate" in str(job)
 
 
 def test_reach_is_never_further_off_than_the_mix_is():
@@ -279,10 +279,12 @@ def test_in_band_is_left_alone():
 
 
 def test_per_cent_of_which_product():
-    """With ready-mixed on the shelf, per cent of product is per cent of ready-mixed: it is said."""
-    job = correct("50 % product", "80 % product", (READY, cc.WATER))
-    assert "the product is ethylene glycol ready-mixed 50 %." in str(job)
+    """Ready-mixed made from the concentrate: per cent of product is of the concentrate."""
+    job = correct("20 % product", "40 % product", (READY, cc.WATER))
+    assert "the product is ethylene glycol concentrate." in str(job)
     assert job.after.frac_mass == pytest.approx(of_product(0.4), abs=0.01)
+    # By hand, volumes that add: 10 L from 20 to 40 % with 50 %: 10 * 20 / 30 = 6.67 L.
+    assert job.drain.m_as("L") == pytest.approx(6.67, abs=0.1)
 
 
 # --- what to read afterwards ----------------------------------------------------------------------

@@ -95,6 +95,8 @@ def correct_mix(
     old = None if shelf is None else reading(_found, found, shelf)
     # Even where the reading is refused, a target can be held against the product's glycol.
     product = _strongest(shelf) if old is None else old.mixture.product
+    if product is not None:
+        product = product.made_from or product
     wanted = None
     if product is not None and not product.is_water:
         wanted = reading(_target, "target", target, product)
@@ -208,6 +210,7 @@ def _found(found, products):
                 f"there is no generic concentrate of {found.instrument.made_for}; give found as "
                 "product.mix(…) of the product that is inside.",
             )
+    base = base.made_from or base
     if isinstance(found, str) and "%" not in found:
         found = Refractometer(made_for=base.fluid).read(
             units.Q(units.read("found", found, "freezing point"), "kelvin")

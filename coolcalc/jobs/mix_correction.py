@@ -2,7 +2,7 @@
 
 import dataclasses
 
-from .. import cautions, units
+from .. import cautions, fluids, units
 from ..answers import Answer, Row
 from ..balance import ledger
 from ..errors import BLOCKED, REASONS, Status
@@ -13,11 +13,13 @@ from ..instruments import Interval, Reading, freeze_interval_k
 from ..product import BASIS_WORDS, GENERIC, OF_PRODUCT, Mixture, Strength
 from ..system import CoolingSystem
 from ..units import Q
-from .mix_working import working_lines
+from .mix_working import CAUSE_WORDS, working_lines
 
 COLD = "cold to the hand"
 #: Range of a mix in service, share of concentrate; source key ``astm-d6210``. [m3/m3]
 FLOOR_SHARE, CEILING_SHARE = 0.40, 0.60
+#: Warmer than the target by this, a likely outcome is worth a word. [K]
+WEAK_K = 3.0
 #: No instrument here tells two mixes apart that are closer. [kg/kg]
 NEAR = 5e-4
 
@@ -166,7 +168,12 @@ class MixCorrection(Answer):
         return f"not settled: between {self._temp(low.m)} and {self._temp(high.m)}"
 
     def _strength(self, mixture):
-        return f"{100 * mixture.strength().share:.0f} % of product"
+        return f"{100 * mixture.strength().share:.0f} % of {self._product_word}"
+
+    @property
+    def _product_word(self):
+        """What strengths are per cent of, as the trade says it."""
+        return "concentrate" if self.before.product.is_concentrate else "product"
 
     def _of_concentrate(self, mixture):
         """Share of the generic concentrate that has this strength. [m3/m3]."""
@@ -204,6 +211,12 @@ class MixCorrection(Answer):
                 "Weaker than 40 % of concentrate: whatever the frost, corrosion protection gets "
                 "thin and it boils sooner. The maker's handbook says how little is allowed."
             )
+        if self.status & Status.IN_BAND and self._poured:
+            notes.append("Only the level is made up.")
+        if self.status & Status.ONE_DRAIN_GIVES_PART and self.plan.drain_m3[0, 0] == 0.0:
+            notes.append("Nothing comes out at the drain until the level is made up.")
+        if not self.blocked:
+            notes += self._may_come_out_weaker()
         if self.low_m3 > 0.0:
             notes.append(
                 "The level is low: find out where it went. A level that falls is a leak until "
@@ -225,6 +238,18 @@ class MixCorrection(Answer):
                 "Read again at the next service.",
             )
         return (*self._drain_steps(), *self._pour_steps(), *self._finish_steps())
+
+    def _may_come_out_weaker(self):
+        # The step is one that a scale shows apart; common practice, no source.
+        high = self.expect().high.m_as("kelvin")
+        target = fluids.freeze_temp_k(self.before.fluid, self.target_frac_mass)
+        if self.status & (Status.IN_BAND | Status.ONE_DRAIN_GIVES_PART) or high - target < WEAK_K:
+            return []
+        cause = max(self.causes, key=self.causes.get)
+        return [
+            f"It may come out as weak as {self._temp(high)}: the second reading decides. Most of "
+            f"that comes from the give or take of {CAUSE_WORDS[cause]}."
+        ]
 
     def _reach_note(self):
         if abs(self.reach.frac_mass - self.before.frac_mass) < NEAR:
@@ -261,7 +286,7 @@ class MixCorrection(Answer):
             "opened and the mix has gone round, before the vehicle stands in frost: until then a "
             "pocket of weak mix can freeze.",
             f"Stop, and let it cool until it is {COLD}. Check the level; make up what is missing "
-            "with mix of the new strength.",
+            f"with mix of {self._strength(self.after)}, mixed in a clean can.",
         ]
         after = f"Read again: expect {self._expected()}"
         if isinstance(self.found, Reading):

@@ -13,6 +13,11 @@ from ..errors import BLOCKED, CoolcalcError, Status
 from ..fluids import FRAC_MASS_SETTLED_MAX
 from ..product import BASIS_SHORT, OF_PRODUCT, Strength
 
+#: What two volumes must differ by to be told apart in the working. [m3]
+HUNDREDTH_M3 = 5e-6
+
+CAUSE_WORDS = {"frac_mass": "the reading", "capacity_m3": "the capacity"}
+
 
 def working_lines(job):
     """Return the lines of the working of a `MixCorrection`, volumes with hundredths."""
@@ -117,8 +122,7 @@ def _textbook(job, found, target):
     weak = min(job.shelf, key=lambda product: product.frac_mass)
     capacity, low = job.system.capacity_m3, job.low_m3
     held = capacity - low
-    strong_share = 0.0 if strong.is_water else 1.0
-    weak_share = 0.0 if strong.is_water else _share_in(strong, weak.frac_mass)
+    strong_share, weak_share = (_of_product(job, each.frac_mass) for each in (strong, weak))
     if low and strong_share > weak_share:
         first = (capacity * target - held * found - low * weak_share) / (strong_share - weak_share)
         if 0.0 <= first <= low:
@@ -130,19 +134,12 @@ def _textbook(job, found, target):
     return (drained, ((product, drained + low),)) if 0.0 <= drained <= held else None
 
 
-def _share_in(strong, frac_mass):
-    return float(product_share_from_frac_mass(strong.si(), frac_mass))
-
-
 def _told_to_rule(job):
     """Found and target as the rule is given them: as told where both say per cent of one thing."""
     told = (job.found, job.target)
     if all(isinstance(each, Strength) for each in told) and job.found.basis == job.target.basis:
         return *(each.share for each in told), job.found.basis
-    strong = max(job.shelf, key=lambda product: product.frac_mass)
-    if strong.is_water:
-        strong = job.before.product
-    shares = (_share_in(strong, each) for each in (job.before.frac_mass, job.target_frac_mass))
+    shares = (_of_product(job, each) for each in (job.before.frac_mass, job.target_frac_mass))
     return *shares, OF_PRODUCT
 
 
@@ -173,6 +170,8 @@ def _textbook_lines(job):
         text = (
             f"Only {_volume(job, exact_out)} comes out in one drain, which the rule does not know"
         )
+    elif max(abs(more_in), abs(exact_out - drained)) < HUNDREDTH_M3:
+        text += ", but here the two agree to the hundredth"
     elif basis != OF_PRODUCT:
         text += (
             f", and these are not per cent of the product, which is not pure glycol. The balance "
@@ -251,9 +250,8 @@ def _litres_for(job, basis):
 def _give_or_take_lines(job):
     if job.blocked or not job.half_width:
         return
-    words = {"frac_mass": "the reading", "capacity_m3": "the capacity"}
     parts = ", ".join(
-        f"{100 * part:.2f} from {words[name]}" for name, part in job.causes.items() if part
+        f"{100 * part:.2f} from {CAUSE_WORDS[name]}" for name, part in job.causes.items() if part
     )
     yield Line(
         "Give or take",
