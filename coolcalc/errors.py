@@ -128,7 +128,8 @@ class Reason(NamedTuple):
 REASONS = {
     Status.IN_BAND: Reason(
         "in_band",
-        "The mix is at the target as nearly as this reading can tell.",
+        "The mix is near enough to the target: nearer than this reading can tell, or inside the "
+        "limits given for leaving it alone.",
         "Leave it. Read again at the next service.",
     ),
     Status.TOO_STRONG: Reason(

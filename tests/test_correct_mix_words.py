@@ -291,3 +291,27 @@ def test_fields_against_inputs(field, text):
     assert refusal.field == field
     assert re.search(r"\w+ \w+", refusal.what), "a sentence"
     assert str(refusal).endswith((".", "?", ")"))
+
+
+def test_a_drain_that_gives_nothing_is_not_told_to_be_left_alone():
+    job = cc.correct_mix(
+        system=cc.CoolingSystem(capacity="10 L", drainable="0 L"),
+        found="30 % product",
+        target="50 % product",
+        pour=[cc.Product.generic("ethylene glycol concentrate"), cc.WATER],
+    )
+    assert "Leave the mix" not in str(job)
+    assert "nothing comes out at this drain" in job.steps[0]
+    assert "enter that figure" in job.steps[1]
+
+
+def test_limits_given_are_what_is_told_of_a_mix_left_alone():
+    job = cc.correct_mix(
+        system=cc.CoolingSystem(capacity="10 L"),
+        found="46 % product",
+        target="50 % product",
+        accept=("45 % product", "55 % product"),
+        pour=[cc.Product.generic("ethylene glycol concentrate"), cc.WATER],
+    )
+    assert job.steps[0].startswith("Leave the mix as it is")
+    assert "inside the limits given" in job.notes[0]

@@ -199,7 +199,8 @@ class MixCorrection(Answer):
     def notes(self):
         """What to know before the steps."""
         notes = [reason.sentence for reason in self.reasons]
-        if self.status & Status.TOO_STRONG and self._of_concentrate(self.before) <= CEILING_SHARE:
+        protects = self.before.settled and self._of_concentrate(self.before) <= CEILING_SHARE
+        if self.status & Status.TOO_STRONG and protects:
             notes.append(
                 f"At {self._strength(self.before)} it still protects; correct it if your standard "
                 "asks for it."
@@ -213,7 +214,8 @@ class MixCorrection(Answer):
             )
         if self.status & Status.IN_BAND and self._poured:
             notes.append("Only the level is made up.")
-        if self.status & Status.ONE_DRAIN_GIVES_PART and self.plan.drain_m3[0, 0] == 0.0:
+        nothing_out = self.plan.drain_m3[0, 0] == 0.0
+        if self.status & Status.ONE_DRAIN_GIVES_PART and nothing_out and self._poured:
             notes.append("Nothing comes out at the drain until the level is made up.")
         if not self.blocked:
             notes += self._may_come_out_weaker()
@@ -232,7 +234,13 @@ class MixCorrection(Answer):
             return tuple(
                 reason.next_step for flag, reason in REASONS.items() if flag & self.status & BLOCKED
             )
-        if self.plan.drain_m3[0, 0] == 0.0 and not self._poured:
+        if self._nothing_to_do and self.status & Status.ONE_DRAIN_GIVES_PART:
+            return (
+                "Pour nothing yet: there is no room, and nothing comes out at this drain.",
+                "Find what does come out (lower hose, block plugs, as the maker's handbook says), "
+                "with the engine cold to the hand, and enter that figure.",
+            )
+        if self._nothing_to_do:
             return (
                 "Leave the mix as it is: take nothing out, pour nothing.",
                 "Read again at the next service.",
@@ -250,6 +258,10 @@ class MixCorrection(Answer):
             f"It may come out as weak as {self._temp(high)}: the second reading decides. Most of "
             f"that comes from the give or take of {CAUSE_WORDS[cause]}."
         ]
+
+    @property
+    def _nothing_to_do(self):
+        return self.plan.drain_m3[0, 0] == 0.0 and not self._poured
 
     def _reach_note(self):
         if abs(self.reach.frac_mass - self.before.frac_mass) < NEAR:
