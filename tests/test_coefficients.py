@@ -1,8 +1,8 @@
 """Which coefficients the published rows hold: each is moved by 1 % of itself.
 
 A coefficient that moves no row out of its tolerance is named in INSENSITIVE; the list is what
-this test found, so that it can neither grow nor shrink unseen. All coefficients of a property
-moved together must fail a row, whatever single ones do.
+this test found, so that it can neither grow nor shrink unseen. The freezing, pure-glycol volume
+and index sets, each moved as a whole, must fail a row, whatever single coefficients do.
 """
 
 import pytest
