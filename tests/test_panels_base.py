@@ -263,3 +263,14 @@ def test_a_field_that_is_not_asked_is_not_shown(panel):
     assert shown(panel).coldest.layout.display == "none"
     panel.set(order="first")
     assert shown(panel).coldest.layout.display is None
+
+
+def test_a_bare_number_is_converted_even_where_the_other_unit_would_refuse_it():
+    """3 °F is a freezing point, 3 °C is not: the switch must not turn one into the other."""
+    systems = {"metric": {"freezing point": "°C"}, "US": {"freezing point": "°F"}}
+    field = Field("reading", "Reading", "freezing point", "-16")
+    form = Form(groups=(Group("All", (field,)),), systems=systems)
+    assert float(form.converted(field, "3", "US", "metric").replace("−", "-")) == pytest.approx(
+        (3 - 32) / 1.8, abs=1e-3
+    )
+    assert form.converted(field, "−16 °C", "metric", "US") == "−16 °C"

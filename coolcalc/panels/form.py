@@ -217,8 +217,10 @@ class Form:
             return text
         try:
             value = units.read(field.label, text, field.kind, unit=unit_old)
-            if units.read(field.label, text, field.kind, unit=unit_new) == value:
-                return text
         except InputError:
             return text
-        return units.write(value, field.kind, unit_new)
+        try:
+            names_its_unit = units.read(field.label, text, field.kind, unit=unit_new) == value
+        except InputError:  # a bare 3 °F is a reading, a bare 3 °C would be asked about
+            names_its_unit = False
+        return text if names_its_unit else units.write(value, field.kind, unit_new)
