@@ -99,11 +99,10 @@ class Refractometer:
 
         Returns
         -------
-        tuple of float
-            Lowest, likeliest and highest reading; beyond 60 mass % the low end is the bound of
-            published work. [K]
+        FreezeInterval
+            Lowest, likeliest and highest reading. [K]
         """
-        return freeze_interval_k(self.made_for, frac_mass, half_width, self.error_k)
+        return freeze_interval(self.made_for, frac_mass, half_width, self.error_k)
 
 
 @dataclasses.dataclass(frozen=True, kw_only=True)
@@ -151,16 +150,38 @@ def frac_mass_half_width(fluid, frac_mass, error_k):
     return error_k * 2 * step / rise
 
 
-def freeze_interval_k(fluid, frac_mass, half_width, error_k=0.0):
+class FreezeInterval(NamedTuple):
     """Lowest, likeliest and highest freezing point of an uncertain strength, as read. [K].
+
+    ``weak_k`` is that of the weak end; ``settled`` whether the strong end lies within 60 mass %
+    of glycol. Where it does not, ``low_k`` and ``high_k`` are bounds of published work.
+    """
+
+    low_k: float
+    value_k: float
+    high_k: float
+    weak_k: float
+    settled: bool
+
+
+def freeze_interval(fluid, frac_mass, half_width, error_k=0.0):
+    """Return the `FreezeInterval` of a strength, give or take, at 95 %. [kg/kg, K].
 
     The reader's own give or take is added as a root of squares.
     """
     own = frac_mass_half_width(fluid, frac_mass, error_k)
     total = (half_width**2 + own**2) ** 0.5
     strong, weak = min(frac_mass + total, 1.0), max(frac_mass - total, 0.0)
-    return (
-        fluids.freeze_bound_k(fluid, strong)[0],
-        fluids.freeze_bound_k(fluid, frac_mass)[1],
-        fluids.freeze_bound_k(fluid, weak)[1],
+    # Beyond 60 mass % the bounds rise again, so the ends of the span alone would miss the widest.
+    span = (weak, frac_mass, strong, max(weak, min(strong, _JUST_BEYOND)))
+    bounds = [fluids.freeze_bound_k(fluid, each) for each in span]
+    return FreezeInterval(
+        low_k=min(low for low, _ in bounds),
+        value_k=bounds[1][1],
+        high_k=max(high for _, high in bounds),
+        weak_k=bounds[0][1],
+        settled=strong <= fluids.FRAC_MASS_SETTLED_MAX,
     )
+
+
+_JUST_BEYOND = fluids.FRAC_MASS_SETTLED_MAX + 1e-9

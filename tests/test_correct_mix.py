@@ -323,7 +323,7 @@ def test_exact_inputs_give_one_reading():
     job = correct("30 % product", "50 % product")
     low, value, high = (each.m_as("degC") for each in job.expect())
     assert low == value == high
-    assert "expect about −37 °C" in str(job)
+    assert "a freezing point of about −37 °C" in str(job)
 
 
 def test_expect_refuses_another_scale():

@@ -9,8 +9,8 @@ from ..errors import BLOCKED, REASONS, Status
 from ..fluids.density import SOURCES as DENSITY_SOURCES
 from ..fluids.freezing import BOUND_SOURCES
 from ..fluids.freezing import SOURCES as FREEZE_SOURCES
-from ..instruments import Interval, Reading, freeze_interval_k
-from ..product import BASIS_WORDS, GENERIC, OF_PRODUCT, Mixture, Strength
+from ..instruments import Interval, Reading, freeze_interval
+from ..product import BASIS_SHORT, BASIS_WORDS, GENERIC, OF_PRODUCT, Mixture, Strength
 from ..system import CoolingSystem
 from ..units import Q
 from .mix_working import CAUSE_WORDS, working_lines
@@ -131,7 +131,8 @@ class MixCorrection(Answer):
         -------
         Interval or None
             Lowest, likeliest and highest, as quantities; None where the target cannot be
-            reached. Colder than 60 mass % of glycol the low end is the bound of published work.
+            reached. Where a strength beyond 60 mass % of glycol is likely, the ends are bounds of
+            published work.
 
         Raises
         ------
@@ -140,12 +141,13 @@ class MixCorrection(Answer):
         """
         if self.blocked:
             return None
+        return Interval(*(Q(each, "kelvin").to("degC") for each in self._expect(tool)[:3]))
+
+    def _expect(self, tool=None):
         if tool is None:
-            interval = freeze_interval_k(self.before.fluid, self.after.frac_mass, self.half_width)
-        else:
-            tool.must_suit(self.before.fluid, "tool")
-            interval = tool.expect(self.after.frac_mass, self.half_width)
-        return Interval(*(Q(each, "kelvin").to("degC") for each in interval))
+            return freeze_interval(self.before.fluid, self.after.frac_mass, self.half_width)
+        tool.must_suit(self.before.fluid, "tool")
+        return tool.expect(self.after.frac_mass, self.half_width)
 
     @property
     def reasons(self):
@@ -182,11 +184,34 @@ class MixCorrection(Answer):
 
     def _expected(self):
         tool = self.found.instrument if isinstance(self.found, Reading) else None
-        low, _, high = self.expect(tool)
-        warm, cold = (self._temp(each.to("kelvin").m) for each in (high, low))
+        expected = self._expect(tool)
+        warm, cold = self._temp(expected.weak_k), self._temp(expected.low_k)
+        if not expected.settled:
+            end = fluids.freeze_temp_k(self.before.fluid, fluids.FRAC_MASS_SETTLED_MAX)
+            return (
+                f"{warm} or colder; past {self._temp(end)} no scale is settled, so dilute a sample "
+                "with as much water and read that"
+            )
         if warm == cold:
             return f"about {warm}"
         return f"{warm} to {cold}"
+
+    def _expected_strength(self):
+        """Say what a second reading in per cent shows, on the basis of the first."""
+        basis, own = OF_PRODUCT, 0.0
+        if isinstance(self.found, Strength):
+            basis, own = self.found.basis, self.found.half_width_frac_mass(self.before.product)
+        total = (self.half_width**2 + own**2) ** 0.5
+        weak, strong = (
+            100 * dataclasses.replace(self.after, frac_mass=edge).strength(basis).share
+            for edge in (
+                max(self.after.frac_mass - total, 0.0),
+                min(self.after.frac_mass + total, 1.0),
+            )
+        )
+        words = f"% of {self._product_word}" if basis == OF_PRODUCT else BASIS_SHORT[basis]
+        span = f"{weak:.0f}" if f"{weak:.0f}" == f"{strong:.0f}" else f"{weak:.0f} to {strong:.0f}"
+        return f"{span} {words}"
 
     @property
     def _poured(self):
@@ -249,7 +274,7 @@ class MixCorrection(Answer):
 
     def _may_come_out_weaker(self):
         # The step is one that a scale shows apart; common practice, no source.
-        high = self.expect().high.m_as("kelvin")
+        high = self._expect().weak_k
         target = fluids.freeze_temp_k(self.before.fluid, self.target_frac_mass)
         if self.status & (Status.IN_BAND | Status.ONE_DRAIN_GIVES_PART) or high - target < WEAK_K:
             return []
@@ -300,12 +325,14 @@ class MixCorrection(Answer):
             f"Stop, and let it cool until it is {COLD}. Check the level; make up what is missing "
             f"with mix of {self._strength(self.after)}, mixed in a clean can.",
         ]
-        after = f"Read again: expect {self._expected()}"
         if isinstance(self.found, Reading):
-            after += f" on the same {self.found.instrument.name}."
+            tool = self.found.instrument.name
+            steps.append(f"Read again on the same {tool}: expect {self._expected()}.")
         else:
-            after += f" (freezing point, {self._strength(self.after)})."
-        steps.append(after)
+            steps.append(
+                f"Read again: expect {self._expected_strength()}, a freezing point of "
+                f"{self._expected()}."
+            )
         if self.status & Status.ONE_DRAIN_GIVES_PART:
             steps.append(
                 f"That is not yet the target ({self.target_words}): enter the new reading here "
