@@ -261,7 +261,12 @@ class Product:
             For example "50 % product". Must say per cent of what.
         """
         _refuse_water(self)
-        return Mixture(product=self, frac_mass=Strength.of("strength", strength).frac_mass(self))
+        read = Strength.of("strength", strength)
+        return Mixture(
+            product=self,
+            frac_mass=read.frac_mass(self),
+            half_width=read.half_width_frac_mass(self),
+        )
 
 
 def _refuse_water(product):
@@ -411,12 +416,13 @@ class Mixture:
     ----------
     product : Product
         The product whose additives it carries.
-    frac_mass : float
-        Glycol over glycol + water. [kg/kg]
+    frac_mass, half_width : float
+        Glycol over glycol + water, and its give or take at 95 %. [kg/kg]
     """
 
     product: Product
     frac_mass: float
+    half_width: float = 0.0
 
     def __post_init__(self):
         _refuse_water(self.product)

@@ -168,8 +168,8 @@ def test_every_number_of_the_steps_comes_from_the_rounded_plan():
         ({"pour": ["concentrate"]}, r"pour: 'concentrate' is not a product; use Product.generic"),
         ({"pour": [CAN, PG_CAN]}, r"pour: ethylene glycol and propylene glycol are both listed"),
         ({"temp": "20"}, r"temp: 20 has no unit"),
-        ({"temp": "90 °C"}, r"temp: 90 °C is above 50 °C"),
-        ({"temp": "-5 °C"}, r"temp: −5 °C is below 0 °C"),
+        ({"temp": "90 °C"}, r"temp: 90 °C is not the temperature of a cold engine"),
+        ({"temp": "-5 °C"}, r"temp: −5 °C: water to pour is ice below 0 °C"),
         ({"low": "2"}, r"low: 2 has no unit"),
         ({"low": "-1 L"}, r"low: −1 L is below 0 L"),
         ({"low": "9.5 L"}, r"low: 9.50 L is more than nine tenths of the capacity \(10.00 L\)"),
@@ -315,3 +315,50 @@ def test_limits_given_are_what_is_told_of_a_mix_left_alone():
     )
     assert job.steps[0].startswith("Leave the mix as it is")
     assert "inside the limits given" in job.notes[0]
+
+
+def yard(**given):
+    can = cc.Product.generic("ethylene glycol concentrate")
+    asked = {
+        "system": cc.CoolingSystem(capacity="10 L"),
+        "found": "-16 °C",
+        "target": "-37 °C",
+        "pour": [can, cc.WATER],
+    }
+    return cc.correct_mix(**{**asked, **given})
+
+
+def test_a_coarse_instrument_is_no_reason_to_leave_a_weak_mix():
+    coarse = cc.Refractometer(made_for="ethylene glycol", error="10 K")
+    job = yard(found=coarse.read("-30 °C"))
+    assert job.drain.m_as("L") > 0.5
+    assert "Leave the mix" not in str(job)
+
+
+def test_above_the_target_is_not_called_too_strong_below_60_per_cent():
+    told = str(yard(target="-12 °C"))
+    assert "The mix is stronger than the target: 31 % of concentrate" in told
+    assert "More concentrate makes it worse" not in told
+    assert "still protects" not in told
+    assert "More concentrate makes it worse" in str(yard(found="65 % product"))
+
+
+def test_beyond_the_settled_range_no_bound_is_printed_as_a_reading():
+    job = yard(target="60 % mass glycol", system=cc.CoolingSystem(capacity="10 L"))
+    low, value, high = (each.m_as("degC") for each in job.expect(job.found.instrument))
+    assert low < value <= high
+    assert "dilute a sample" in str(job)
+    assert "−68" not in " ".join(job.steps)
+
+
+def test_a_hot_figure_is_refused_without_a_limit_that_reads_as_leave_to_work():
+    with pytest.raises(cc.CoolcalcError, match="temp: 50 °C is not the temperature") as refused:
+        yard(temp="50 °C")
+    assert "40" not in str(refused.value)
+
+
+def test_in_band_and_low_with_a_shelf_that_would_spoil_it():
+    tool = cc.Refractometer(made_for="ethylene glycol", error="1 K")
+    job = yard(found=tool.read("-37 °C"), low="0.8 L", pour=[cc.WATER])
+    assert job.drain is None
+    assert job.steps[0].startswith("The strength is near enough to the target")

@@ -274,3 +274,12 @@ def test_a_bare_number_is_converted_even_where_the_other_unit_would_refuse_it():
         (3 - 32) / 1.8, abs=1e-3
     )
     assert form.converted(field, "−16 °C", "metric", "US") == "−16 °C"
+
+
+def test_water_only_over_a_strength_takes_the_glycol_of_the_page():
+    from coolcalc.panels.workshop import FORM as PAGE
+    from coolcalc.panels.workshop import ask as ask_page
+
+    values = PAGE.defaults() | {"found_as": "strength", "found": "65"}
+    values |= {"shelf": "water only", "target_as": "strength", "target": "50"}
+    assert ask_page(values).drain.m_as("L") == pytest.approx(2.1, abs=0.3)

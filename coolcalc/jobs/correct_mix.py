@@ -18,8 +18,12 @@ from ..product import GENERIC, Mixture, Product, Strength
 from ..system import CoolingSystem
 from .mix_correction import MixCorrection
 
-#: Litres are measured out cold. [K]
-WORK_TEMP_K = (273.15, 323.15)
+#: Litres are measured out cold, on an engine that has stood in the shade. [K]
+WORK_TEMP_K = (273.15, 313.15)
+
+#: Most that a mix may lie on the weak side of the target and be left alone unasked: the accuracy
+#: of a good refractometer, source key ``astm-d3321``. [K]
+WEAK_SIDE_K = 2 / 1.8
 
 
 def correct_mix(
@@ -43,12 +47,12 @@ def correct_mix(
     pour : sequence of Product
         What there is to pour: the strongest and the weakest are used. One glycol only.
     temp : text or Quantity
-        Temperature at which litres are measured, 0 to 50 °C. [K]
+        Temperature at which litres are measured, on a cold engine; above 0 °C. [K]
     low : text or Quantity
         What is missing below the cold mark. [m3]
     accept : pair of Strength, text or Quantity, optional
         Weakest and strongest mix that is left alone; without it, the target give or take the
-        reading's own error.
+        reading's own error, on the weak side at most 2 °F.
     show_in : str
         One of `coolcalc.units.SYSTEMS`: "metric", "US", "imperial". Litres are rounded in it.
 
@@ -137,7 +141,20 @@ def _system(system):
 
 
 def _temp(temp):
-    return units.read("temp", temp, "temperature", low=WORK_TEMP_K[0], high=WORK_TEMP_K[1])
+    temp_k = units.read("temp", temp, "temperature")
+    shown = units.show(temp_k, "temperature", "°C", 0)
+    if temp_k < WORK_TEMP_K[0]:
+        raise InputError(
+            "temp", shown, f"{shown}: water to pour is ice below 0 °C; warm the liquids."
+        )
+    if temp_k > WORK_TEMP_K[1]:
+        raise InputError(
+            "temp",
+            shown,
+            f"{shown} is not the temperature of a cold engine. Litres are measured cold: let it "
+            "cool until it is cold to the hand, and enter the temperature of the liquids then.",
+        )
+    return temp_k
 
 
 def _unit_system(show_in):
@@ -193,7 +210,7 @@ def _found(found, products):
     if isinstance(found, Mixture):
         if not base.is_water and base.fluid != found.fluid:
             raise InputError("found", found.fluid, _other_glycol(found.fluid, base.fluid))
-        return _Found(found, 0.0, found)
+        return _Found(found, found.half_width, found)
     if base.is_water:
         if not isinstance(found, Reading):
             raise InputError(
@@ -251,7 +268,12 @@ def _target(field, target, product):
     temp_k = read_freezing_point(field, target, product.fluid)
     frac_mass = fluids.frac_mass_from_freeze_temp_k(product.fluid, temp_k)
     if frac_mass <= 0.0:
-        raise InputError(field, target, f"{target} is the freezing point of water, not of a mix.")
+        shown = units.show(temp_k, "temperature", "°C", 0)
+        raise InputError(
+            field,
+            shown,
+            f"{shown} is the freezing point of water, not of a mix. Choose a colder one.",
+        )
     return _Wanted(frac_mass, units.Q(temp_k, "kelvin"))
 
 
@@ -261,7 +283,8 @@ def _band(accept, target, old):
         if isinstance(old.told, Reading):
             # The reading's error as it is at the target, where the two are compared.
             width = frac_mass_half_width(old.mixture.fluid, target, old.told.instrument.error_k)
-        return target - width, target + width
+        weak = min(width, frac_mass_half_width(old.mixture.fluid, target, WEAK_SIDE_K))
+        return target - weak, target + width
     try:
         weakest, strongest = accept
     except (TypeError, ValueError):

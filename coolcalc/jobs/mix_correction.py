@@ -223,12 +223,16 @@ class MixCorrection(Answer):
     @property
     def notes(self):
         """What to know before the steps."""
-        notes = [reason.sentence for reason in self.reasons]
-        protects = self.before.settled and self._of_concentrate(self.before) <= CEILING_SHARE
-        if self.status & Status.TOO_STRONG and protects:
+        above_only = self._of_concentrate(self.before) <= CEILING_SHARE and self.before.settled
+        left_out = Status.IN_BAND if self.blocked else Status.PLAIN
+        left_out |= Status.TOO_STRONG if above_only else Status.PLAIN
+        notes = [
+            reason.sentence for flag, reason in REASONS.items() if flag & self.status & ~left_out
+        ]
+        if self.status & Status.TOO_STRONG and above_only:
             notes.append(
-                f"At {self._strength(self.before)} it still protects; correct it if your standard "
-                "asks for it."
+                f"The mix is stronger than the target: {self._strength(self.before)}, freezing "
+                f"point {self._freezing(self.before)}. Make sure that the target is meant."
             )
         if self.blocked:
             notes.append(self._reach_note())
@@ -255,6 +259,11 @@ class MixCorrection(Answer):
     @property
     def steps(self):
         """Actions, in the order of the work."""
+        if self.blocked and self.status & Status.IN_BAND:
+            return (
+                "The strength is near enough to the target; what is listed would change it. Make "
+                f"up the level with mix of {self._strength(self.before)}.",
+            )
         if self.blocked:
             return tuple(
                 reason.next_step for flag, reason in REASONS.items() if flag & self.status & BLOCKED

@@ -106,10 +106,12 @@ def _balance_lines(job):
             f"The room is {_volume(job, room)} and {_volume(job, poured)} goes in: glycol and "
             f"water take up {_volume(job, poured - room)} less together than apart.",
         )
+    part = job.status & (Status.ONE_DRAIN_GIVES_PART | Status.IN_BAND)
     yield Line(
         "Rounded",
-        f"to {job.step.in_unit:g} {job.unit_system.volume}: never above the mark, never weaker "
-        f"than the target; this gives {_share(job.after.frac_mass)}.",
+        f"to {job.step.in_unit:g} {job.unit_system.volume}, never above the mark"
+        + ("" if part else ", never weaker than the target")
+        + f"; this gives {_share(job.after.frac_mass)}.",
     )
 
 
@@ -181,9 +183,9 @@ def _textbook_lines(job):
         text += f", so {in_text} goes in than by the rule"
     else:
         text += (
-            f", so the mix inside holds a little more product than it says, and {out_text} is "
-            f"taken out by the balance; and the room left by the shrinking asks for {in_text} to "
-            "be poured than by the rule"
+            ", and how much less depends on the strength: a mix of the strength wanted shrinks by "
+            f"another share than the one inside. So by the balance {out_text} is taken out and "
+            f"{in_text} is poured than by the rule"
         )
     yield Line("Why they differ", f"{text}.")
 

@@ -3,7 +3,7 @@
 from coolcalc import charts, units
 from coolcalc.errors import CoolcalcError, FormError, InputError
 from coolcalc.instruments import ERROR_MAX_K, Refractometer
-from coolcalc.jobs.correct_mix import WORK_TEMP_K, correct_mix
+from coolcalc.jobs import correct_mix
 from coolcalc.panels.form import UNITS, Field, Form, Group
 from coolcalc.panels.view import Panel
 from coolcalc.product import (
@@ -163,8 +163,6 @@ FORM = Form(
                     "Temperature of the liquids",
                     "temperature",
                     "20",
-                    low=WORK_TEMP_K[0],
-                    high=WORK_TEMP_K[1],
                     help="Of what is taken out and poured, on a cold engine.",
                 ),
             ),
@@ -250,7 +248,11 @@ def _found(form):
         tool = Refractometer(made_for=form["glycol"], error=units.Q(form["error"], "delta_degC"))
         return tool.read(units.Q(form["reading"], "kelvin"))
     found, error = _needed(form, "found", "found_error")
-    return Strength(found.share, found.basis, error)
+    strength = Strength(found.share, found.basis, error)
+    glycol, shelf = _needed(form, "glycol", "shelf")
+    if SHELVES[shelf] == ("water",):  # nothing else says which product is inside
+        return GENERIC[f"{glycol} concentrate"].mix(strength)
+    return strength
 
 
 def _target(form):
