@@ -234,6 +234,7 @@ def _basis(whole, by):
                 yield f"{word}% {of}"
                 yield f"% {word} {of}"
                 yield f"% by {word} {of}"
+            yield f"% {name} by {word}"
         if whole == "product":
             yield f"% {name}"
             yield f"% of {name}"

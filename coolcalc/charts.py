@@ -63,7 +63,7 @@ def mix_correction(job, width=520, height=300):
     x = {
         "field": "strength",
         "type": "quantitative",
-        "title": "% of product, as on the can",
+        "title": f"% of {job.product_word}, as on the can",
         "axis": {"tickCount": 8},
         "scale": {"domain": [0, right], "nice": False},
     }

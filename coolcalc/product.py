@@ -185,7 +185,7 @@ class Product:
                 f"{share_vol:.0%} of product; pure {fluid} in that amount gives "
                 f"{units.show(bound, 'temperature', '°C', 1)} at best. The promise is kept as the "
                 "label's own; litres and freezing points here go by mass, with all but the "
-                "additives taken as glycol."
+                "additives taken as glycol. Check the dilution on the label."
             )
             glycol_share = most
         product = cls._checked(name, fluid, glycol_share, additive_share, density, density_temp)

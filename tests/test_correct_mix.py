@@ -262,7 +262,7 @@ def test_partial_drain():
     assert job.drain.m_as("L") == 2.0
     told = str(job)
     assert "One drain does not bring out enough" in told
-    assert "That is not yet the target (50 % of product): enter the new reading" in told
+    assert "That is not yet the target (50 % of concentrate): enter the new reading" in told
     # By hand: 8 L of 30 % stay, 2 L of concentrate go in.
     assert job.after.strength().share == pytest.approx((8 * 0.3 + 2) / 10, abs=0.01)
     why = {line.label: line.text for line in job.working.lines}["Why they differ"]

@@ -344,3 +344,9 @@ def test_water_makes_no_mix():
 def test_products_are_told_apart_as_keys():
     twin = dataclasses.replace(CANS[EG], name="another name")
     assert len({CANS[EG], twin, cc.WATER, CANS[PG]}) == 4
+
+
+@pytest.mark.parametrize("text", ["30 % product", "30 % vol glycol", "30 % mass glycol"])
+def test_a_strength_can_be_read_as_it_is_printed(text):
+    strength = cc.Strength.of("found", text)
+    assert cc.Strength.of("found", str(strength)) == strength

@@ -1,6 +1,7 @@
 """The answer of `correct_mix`, and how it is put into words."""
 
 import dataclasses
+import math
 
 from .. import cautions, fluids, units
 from ..answers import Answer, Row
@@ -170,10 +171,10 @@ class MixCorrection(Answer):
         return f"not settled: between {self._temp(low.m)} and {self._temp(high.m)}"
 
     def _strength(self, mixture):
-        return f"{100 * mixture.strength().share:.0f} % of {self._product_word}"
+        return f"{100 * mixture.strength().share:.0f} % of {self.product_word}"
 
     @property
-    def _product_word(self):
+    def product_word(self):
         """What strengths are per cent of, as the trade says it."""
         return "concentrate" if self.before.product.is_concentrate else "product"
 
@@ -209,7 +210,7 @@ class MixCorrection(Answer):
                 min(self.after.frac_mass + total, 1.0),
             )
         )
-        words = f"% of {self._product_word}" if basis == OF_PRODUCT else BASIS_SHORT[basis]
+        words = f"% of {self.product_word}" if basis == OF_PRODUCT else BASIS_SHORT[basis]
         span = f"{weak:.0f}" if f"{weak:.0f}" == f"{strong:.0f}" else f"{weak:.0f} to {strong:.0f}"
         return f"{span} {words}"
 
@@ -248,6 +249,11 @@ class MixCorrection(Answer):
             notes.append("Nothing comes out at the drain until the level is made up.")
         if not self.blocked:
             notes += self._may_come_out_weaker()
+        if isinstance(self.found, Reading) and self.found.temp_k > 273.05:
+            notes.append(
+                "The reading is that of plain water: check the zero on water and wet the whole "
+                "prism before going by it."
+            )
         if self.low_m3 > 0.0:
             notes.append(
                 "The level is low: find out where it went. A level that falls is a leak until "
@@ -300,19 +306,26 @@ class MixCorrection(Answer):
     def _reach_note(self):
         if abs(self.reach.frac_mass - self.before.frac_mass) < NEAR:
             return "Nothing that is listed brings the mix nearer to the target than it is."
+        share = 100 * self.reach.strength().share
+        up = self.reach.frac_mass < self.before.frac_mass
+        whole = math.ceil(share) if up else math.floor(share)
         if_all = "" if self.system.drainable_m3 is not None else ", if all of it comes out"
         return (
             f"Within reach of one drain with what is listed{if_all}: "
-            f"{self._strength(self.reach)}, freezing point {self._freezing(self.reach)}."
+            f"{whole} % of {self.product_word}, freezing point {self._freezing(self.reach)}. Enter "
+            "that strength as the target for its litres."
         )
 
     def _drain_steps(self):
         drained = self.plan.drain_m3[0, 0]
         steps = [f"Engine off and {COLD}, heater control fully open."]
         if drained > 0.0:
-            text = f"Take out {self._volume(drained)} into a clean measured pan."
+            text = f"Take out {self._volume(drained)} into a clean measured container."
             if self.system.drainable_m3 is None:
-                text += " If less than that comes out, stop and enter what came out at the drain."
+                text += (
+                    " If less comes out, pour nothing yet: enter what came out as drain figure; "
+                    "the new answer counts what is already out."
+                )
             steps.append(text)
         return steps
 
@@ -320,7 +333,11 @@ class MixCorrection(Answer):
         poured = self._poured
         steps = [
             f"Pour {self._volume(volume)} of {product.name}"
-            + (", slowly, so that air can come out." if at == 0 else ", on top of it.")
+            + (
+                ", slowly; if it does not all go in, air is trapped."
+                if at == 0
+                else ", on top of it."
+            )
             for at, (product, volume) in enumerate(poured)
         ]
         return steps
@@ -357,7 +374,7 @@ class MixCorrection(Answer):
     def target_words(self):
         """The target as it was told."""
         if isinstance(self.target, Strength):
-            return str(self.target)
+            return self._told(self.target)
         return self._temp(self.target.m_as("kelvin"), 1)
 
     def _found_words(self):
@@ -365,7 +382,12 @@ class MixCorrection(Answer):
             return f"{self._temp(self.found.temp_k, 1)} on the {self.found.instrument.name}"
         if isinstance(self.found, Mixture):
             return self._strength(self.found)
-        return str(self.found)
+        return self._told(self.found)
+
+    def _told(self, strength):
+        if strength.basis != OF_PRODUCT:
+            return str(strength)
+        return f"{100 * strength.share:.3g} % of {self.product_word}"
 
     @property
     def rows(self):

@@ -34,6 +34,11 @@ def _volume(job, volume_m3):
     return units.show(float(volume_m3), "volume", job.unit_system.volume, 2)
 
 
+def _litres(volume_m3):
+    """Give the litres that the kilograms beside them follow from, to a thousandth and less."""
+    return units.show(float(volume_m3), "volume", "L", 4)
+
+
 def _share(frac_mass):
     return f"{100 * frac_mass:.2f} mass %"
 
@@ -44,10 +49,11 @@ def _strength_lines(job):
     yield Line(
         "Found",
         f"{_share(job.before.frac_mass)} of glycol in glycol + water, which is "
-        f"{of_product:.1f} % of product.",
+        f"{of_product:.1f} % of {job.product_word}.",
     )
     yield Line(
-        "Target", f"{_share(job.target_frac_mass)}, which is {100 * wanted:.1f} % of product."
+        "Target",
+        f"{_share(job.target_frac_mass)}, which is {100 * wanted:.1f} % of {job.product_word}.",
     )
 
 
@@ -58,9 +64,10 @@ def _of_product(job, frac_mass):
 def _balance_lines(job):
     inside = job.inside
     total = sum(float(amount[0]) for amount in inside[:3])
+    held = float(ledger.volume_m3(inside, job.temp_k)[0])
     yield Line(
         "Inside before",
-        f"{_volume(job, ledger.volume_m3(inside, job.temp_k)[0])} = {total:.3f} kg: glycol "
+        f"{_volume(job, held)} of {total / held / 1000:.4f} kg/L = {total:.3f} kg: glycol "
         f"{inside.glycol_kg[0]:.3f}, water {inside.water_kg[0]:.3f}, additives "
         f"{inside.additive_kg[0]:.3f} kg.",
     )
@@ -79,8 +86,9 @@ def _balance_lines(job):
     if drained > 0.0:
         yield Line(
             "Mass balance: take out",
-            f"{_volume(job, drained)}, so that glycol {left.glycol_kg[0]:.3f} and water "
-            f"{left.water_kg[0]:.3f} kg stay.",
+            f"{_volume(job, drained)} ({_litres(drained)}), which leaves "
+            f"{100 * (1 - drained / held):.2f} % of everything: glycol {left.glycol_kg[0]:.3f} and "
+            f"water {left.water_kg[0]:.3f} kg.",
         )
     poured = 0.0
     for product, volume in zip(job.shelf, job.exact.pour_m3[0, :, 0], strict=True):
@@ -88,7 +96,7 @@ def _balance_lines(job):
             mass = volume * product_density_kg_m3(product.si(job.before.fluid), job.temp_k)
             yield Line(
                 "Mass balance: pour",
-                f"{_volume(job, volume)} of {product.name} = {mass:.3f} kg.",
+                f"{_volume(job, volume)} ({_litres(volume)}) of {product.name} = {mass:.3f} kg.",
             )
             poured += volume
     after = job.exact.after
