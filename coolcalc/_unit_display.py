@@ -5,7 +5,7 @@ from decimal import Decimal
 from typing import NamedTuple
 
 from ._unit_tables import KINDS, fold
-from .errors import InputError, UnclearInputError, UnknownChoiceError
+from .errors import InputError, UnclearInputError, one_of
 
 MINUS = "\N{MINUS SIGN}"
 #: Longest text that is read, or quoted whole. [characters]
@@ -148,9 +148,7 @@ def measuring_step(capacity_m3, unit):
 
 def kind_of(kind):
     """Return what a kind takes."""
-    if kind not in KINDS:
-        raise UnknownChoiceError("kind", kind, KINDS)
-    return KINDS[kind]
+    return KINDS[one_of("kind", kind, KINDS)]
 
 
 def label_of(field, spec, kind, spelling, typed, number=""):

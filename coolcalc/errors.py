@@ -189,3 +189,14 @@ class NotNumericError(InputError):
 
     def __init__(self, field, found):
         super().__init__(field, found, f"{found!r} is not a number or an array of numbers.")
+
+
+def one_of(field, value, choices):
+    """Return a value that is one of the choices, or refuse it with the list."""
+    try:
+        known = value in choices
+    except TypeError:  # a list or a dict where a name is asked for
+        known = False
+    if not known:
+        raise UnknownChoiceError(field, value, choices)
+    return value

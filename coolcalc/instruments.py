@@ -4,7 +4,7 @@ import dataclasses
 from typing import NamedTuple
 
 from . import fluids, units
-from .errors import InputError, UnknownChoiceError
+from .errors import InputError, one_of
 from .units import Q
 
 #: What a refractometer's scale can show; each is a way to read it.
@@ -53,10 +53,8 @@ class Refractometer:
     error_k: float = dataclasses.field(init=False, repr=False)
 
     def __post_init__(self):
-        if self.scale not in SCALES:
-            raise UnknownChoiceError("scale", self.scale, SCALES)
-        if self.made_for not in fluids.FLUIDS:
-            raise UnknownChoiceError("made_for", self.made_for, fluids.FLUIDS)
+        one_of("scale", self.scale, SCALES)
+        one_of("made_for", self.made_for, fluids.FLUIDS)
         error = units.read("error", self.error, "temperature difference", low=0.0, high=ERROR_MAX_K)
         object.__setattr__(self, "error_k", error)
         object.__setattr__(self, "error", Q(error, "delta_degC"))
@@ -135,9 +133,10 @@ def read_freezing_point(field, value, fluid):
             field,
             found,
             f"{found} is colder than {units.show(lowest, 'temperature', '°C', 1)}, the freezing "
-            f"point at 60 mass % of {fluid}; beyond it laboratories disagree and more glycol "
-            "freezes sooner. For a reading: dilute a sample with as much water and read it again. "
-            "For a target: choose a warmer one.",
+            f"point at 60 mass % of {fluid}; beyond it laboratories disagree, and more glycol "
+            "freezes sooner. For a reading: dilute a sample with as much water, read that, and "
+            "enter twice its per cent of concentrate as a strength. For a target: "
+            "choose a warmer one.",
         )
     return temp_k
 

@@ -6,6 +6,8 @@ product's additives it carries.
 """
 
 import dataclasses
+import math
+import numbers
 from typing import NamedTuple
 
 from . import fluids, units
@@ -18,7 +20,7 @@ from .balance.composition import (
     frac_mass_from_product_share,
     product_share_from_frac_mass,
 )
-from .errors import InputError, UnknownChoiceError
+from .errors import InputError, one_of
 from .units import Q
 
 OF_PRODUCT, GLYCOL_BY_VOLUME, GLYCOL_BY_MASS = units.STRENGTH_BASES
@@ -97,9 +99,7 @@ class Product:
         InputError
             For any other name, with the list.
         """
-        if not isinstance(name, str) or name not in GENERIC:
-            raise UnknownChoiceError("product", name, GENERIC)
-        return GENERIC[name]
+        return GENERIC[one_of("product", name, GENERIC)]
 
     @classmethod
     def from_shares(cls, *, name, fluid, glycol, density, additive="3 %", density_temp="20 °C"):
@@ -120,7 +120,7 @@ class Product:
         InputError
             If the shares exceed the whole, or the density cannot be that of such a liquid.
         """
-        fluid = _fluid(fluid)
+        one_of("fluid", fluid, fluids.FLUIDS)
         glycol_share = units.read("glycol", glycol, "share")
         additive_share = units.read("additive", additive, "share", high=0.2)
         return cls._checked(name, fluid, glycol_share, additive_share, density, density_temp)
@@ -163,7 +163,7 @@ class Product:
         InputError
             If a figure cannot be true.
         """
-        fluid = _fluid(fluid)
+        one_of("fluid", fluid, fluids.FLUIDS)
         settled = fluids.freeze_temp_k(fluid, fluids.FRAC_MASS_SETTLED_MAX)
         claim_k = units.read(
             "freezing point", freezing_point, "freezing point", low=settled, high=273.05
@@ -172,17 +172,25 @@ class Product:
         additive_share = units.read("additive", additive, "share", high=0.2)
         stated = units.read("density", density, "density", low=900.0, high=1400.0)
         frac = fluids.frac_mass_from_freeze_temp_k(fluid, claim_k)
-        # Glycol and water of the product, and the water it is diluted with, per litre.
-        product_kg = share_vol * stated
+        temp_k = _density_temp(density_temp)
         water_kg = (1.0 - share_vol) * fluids.density_kg_m3(fluid, 0.0, REFERENCE_TEMP_K)
-        glycol_share = frac * (product_kg * (1.0 - additive_share) + water_kg) / product_kg
-        most, remark = 1.0 - additive_share, ""
+        most = 1.0 - additive_share
+        # Dilutions are made at 20 °C: a density stated at another temperature is brought there,
+        # which takes the shares that are looked for: a few rounds settle both.
+        glycol_share, at_20 = most, stated
+        for _ in range(8):
+            product_kg = share_vol * at_20
+            glycol_share = frac * (product_kg * most + water_kg) / product_kg
+            mixed = min(glycol_share / most, 1.0)
+            warmed = (most / fluids.density_kg_m3(fluid, mixed, temp_k)) - 1.0 / stated
+            at_20 = 1.0 / (most / fluids.density_kg_m3(fluid, mixed, REFERENCE_TEMP_K) - warmed)
+        remark = ""
         if glycol_share > most:
             strongest = most * product_kg / (most * product_kg + water_kg)
             bound = fluids.freeze_bound_k(fluid, strongest)[0]
             remark = (
                 f"The label promises {units.show(claim_k, 'temperature', '°C', 1)} at "
-                f"{share_vol:.0%} of product; pure {fluid} in that amount gives "
+                f"{100 * share_vol:.3g} % of product; pure {fluid} in that amount gives "
                 f"{units.show(bound, 'temperature', '°C', 1)} at best. The promise is kept as the "
                 "label's own; litres and freezing points here go by mass, with all but the "
                 "additives taken as glycol. Check the dilution on the label."
@@ -198,16 +206,16 @@ class Product:
             raise InputError(
                 "glycol",
                 f"{glycol:.1%}",
-                f"{glycol:.1%} of glycol and {additive:.1%} of additives by mass do not make a "
-                "product; glycol is above 0 % and both together at most 100 %.",
+                f"{100 * glycol:.1f} % of glycol and {100 * additive:.1f} % of additives by mass "
+                "do not make a product; glycol is above 0 % and both together at most 100 %.",
             )
         water = max(water, 0.0)
         stated = units.read("density", density, "density", low=900.0, high=1400.0)
-        temp_k = units.read("density_temp", density_temp, "temperature", low=273.15, high=313.15)
+        temp_k = _density_temp(density_temp)
         pure = fluids.density_kg_m3(fluid, glycol / (glycol + water), temp_k)
         if additive == 0.0:
             volume = 0.0
-            fits = abs(stated / pure - 1.0) < 0.01
+            fits = abs(stated / pure - 1.0) < 0.001
         else:
             volume = (1.0 / stated - (1.0 - additive) / pure) / additive
             fits = _ADDITIVE_VOLUME_M3_KG[0] <= volume <= _ADDITIVE_VOLUME_M3_KG[1]
@@ -276,10 +284,18 @@ def _refuse_water(product):
         )
 
 
-def _fluid(fluid):
-    if fluid not in fluids.FLUIDS:
-        raise UnknownChoiceError("fluid", fluid, fluids.FLUIDS)
-    return fluid
+def _number(field, value, low, high=math.inf):
+    # `low <= value` is false for NaN too.
+    if not (isinstance(value, numbers.Real) and low <= value <= high and value < math.inf):
+        raise InputError(
+            field,
+            value,
+            f"{value!r} is not a number from {low:g} to {high:g}; give a share of one.",
+        )
+
+
+def _density_temp(value):
+    return units.read("density_temp", value, "temperature", low=273.15, high=313.15)
 
 
 def _concentrate(name, fluid, density):
@@ -341,6 +357,11 @@ class Strength:
     basis: str
     half_width: float = 0.0
 
+    def __post_init__(self):
+        one_of("basis", self.basis, units.STRENGTH_BASES)
+        for field in ("share", "half_width"):
+            _number(f"strength {field}", getattr(self, field), 0.0)
+
     @classmethod
     def of(cls, field, value, *, error="0 %", basis=None):
         """Read a strength from text such as "50 % product"; pass a Strength through.
@@ -367,10 +388,7 @@ class Strength:
     def frac_mass(self, product):
         """Glycol over glycol + water of this strength. [kg/kg].
 
-        Raises
-        ------
-        InputError
-            If the product itself is weaker.
+        The product need not be able to reach it: 80 mass % of a ready-mixed coolant is a number.
         """
         return _FRAC_MASS[self.basis](self.share, product)
 
@@ -425,7 +443,15 @@ class Mixture:
     half_width: float = 0.0
 
     def __post_init__(self):
+        if not isinstance(self.product, Product):
+            raise InputError(
+                "product",
+                self.product,
+                f"{self.product!r} is not a product; use Product.generic(…) or from_label.",
+            )
         _refuse_water(self.product)
+        _number("frac_mass", self.frac_mass, 0.0, 1.0)
+        _number("half_width", self.half_width, 0.0)
 
     @property
     def fluid(self):
@@ -439,6 +465,7 @@ class Mixture:
 
     def strength(self, basis=OF_PRODUCT):
         """Return its `Strength` on a basis; above 100 % of a product that is weaker."""
+        one_of("basis", basis, units.STRENGTH_BASES)
         return Strength(_SHARE[basis](self.frac_mass, self.product), basis)
 
     @property

@@ -362,3 +362,33 @@ def test_in_band_and_low_with_a_shelf_that_would_spoil_it():
     job = yard(found=tool.read("-37 °C"), low="0.8 L", pour=[cc.WATER])
     assert job.drain is None
     assert job.steps[0].startswith("The strength is near enough to the target")
+
+
+@pytest.mark.parametrize(
+    ("given", "says"),
+    [
+        ({"pour": 5}, "pour: nothing is listed"),
+        ({"pour": [CAN, CAN]}, "pour: .* is listed twice"),
+        ({"show_in": []}, "show_in: "),
+        ({"target": cc.Product.generic("propylene glycol concentrate").mix("50 % product")},
+         "target: .* can read a mixture of glycols"),
+        ({"system": cc.WATER}, "system: Product is not a cooling system"),
+    ],
+)  # fmt: skip
+def test_things_of_the_wrong_kind_are_refused_in_a_sentence(given, says):
+    with pytest.raises(cc.CoolcalcError, match=says):
+        yard(**given)
+
+
+def test_ready_mixed_a_hair_weaker_than_the_target_is_not_refused():
+    ready = cc.Product.generic("ethylene glycol ready-mixed 50 %")
+    tool = cc.Refractometer(made_for="ethylene glycol", error="1 K")
+    job = yard(found=tool.read("-30 °C"), pour=[ready])
+    assert job.drain.m_as("L") > 5
+    assert "no stronger than the target, so the litres aim at" in job.notes[0]
+    assert job.after.freeze_temp.m_as("degC") == pytest.approx(-36, abs=0.3)
+
+
+def test_a_quantity_is_a_freezing_point_in_found_as_in_target():
+    job = yard(found=cc.Q(-16, "degC"), target=cc.Q(-37, "degC"))
+    assert job.drain == yard().drain

@@ -223,7 +223,7 @@ def test_claim_beyond_pure_glycol_is_kept_and_named():
     assert can.claim.freeze_k == pytest.approx(228.15)
     assert can.claim.share_vol == 0.5
     assert can.share == pytest.approx((0.97, 0.0, 0.03))
-    assert "−45.0 °C at 50% of product" in can.remark
+    assert "−45.0 °C at 50 % of product" in can.remark
     job = cc.correct_mix(
         system=cc.CoolingSystem(capacity="10 L"),
         found="30 % product",
@@ -260,8 +260,8 @@ def test_label_that_cannot_be_true(more, says):
 @pytest.mark.parametrize(
     ("glycol", "additive", "says"),
     [
-        ("99 %", "3 %", r"glycol: 99.0% of glycol and 3.0% of additives .* at most 100 %"),
-        ("0 %", "3 %", r"glycol: 0.0% of glycol"),
+        ("99 %", "3 %", r"glycol: 99.0 % of glycol and 3.0 % of additives .* at most 100 %"),
+        ("0 %", "3 %", r"glycol: 0.0 % of glycol"),
         ("150 %", "3 %", r"glycol: 150 % is above 100 %"),
         ("nan %", "3 %", r"glycol: "),
     ],
@@ -350,3 +350,33 @@ def test_products_are_told_apart_as_keys():
 def test_a_strength_can_be_read_as_it_is_printed(text):
     strength = cc.Strength.of("found", text)
     assert cc.Strength.of("found", str(strength)) == strength
+
+
+@pytest.mark.parametrize(
+    ("density", "at"), [("1.113 kg/L", "40 °C"), ("1.128 kg/L", "20 °C"), ("1.141 kg/L", "0 °C")]
+)
+def test_a_label_is_met_whatever_temperature_its_density_is_stated_at(density, at):
+    can = cc.Product.from_label(
+        name="yard blue",
+        fluid="ethylene glycol",
+        freezing_point="-37 °C",
+        dilution="50 %",
+        density=density,
+        density_temp=at,
+    )
+    assert can.mix("50 % product").freeze_temp.m_as("degC") == pytest.approx(-37.0, abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("make", "says"),
+    [
+        (lambda: cc.Strength(0.5, "percent"), "basis: "),
+        (lambda: cc.Strength(float("nan"), OF_PRODUCT), "strength share: nan is not a number"),
+        (lambda: cc.Strength("50 %", OF_PRODUCT), "strength share: '50 %' is not a number"),
+        (lambda: cc.Mixture(product="can", frac_mass=0.5), "product: 'can' is not a product"),
+        (lambda: cc.Refractometer(made_for=[]), "made_for: "),
+    ],
+)
+def test_things_made_by_hand_are_checked(make, says):
+    with pytest.raises(cc.CoolcalcError, match=says):
+        make()

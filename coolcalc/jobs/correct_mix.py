@@ -7,14 +7,14 @@ import numpy as np
 from .. import fluids, units
 from ..balance import exchange, ledger
 from ..balance.spread import OldMix, outcome_spread
-from ..errors import BLOCKED, CoolcalcError, FormError, InputError, Status, UnknownChoiceError
+from ..errors import BLOCKED, CoolcalcError, FormError, InputError, Status, one_of
 from ..instruments import (
     Reading,
     Refractometer,
     frac_mass_half_width,
     read_freezing_point,
 )
-from ..product import GENERIC, Mixture, Product, Strength
+from ..product import GENERIC, GLYCOL_BY_MASS, Mixture, Product, Strength
 from ..system import CoolingSystem
 from .mix_correction import MixCorrection
 
@@ -132,10 +132,9 @@ class _Wanted:
 
 def _system(system):
     if not isinstance(system, CoolingSystem):
+        found = repr(system) if isinstance(system, str) else type(system).__name__
         raise InputError(
-            "system",
-            system,
-            f"{system!r} is not a cooling system; write CoolingSystem(capacity=…).",
+            "system", found, f"{found} is not a cooling system; write CoolingSystem(capacity=…)."
         )
     return system
 
@@ -158,9 +157,7 @@ def _temp(temp):
 
 
 def _unit_system(show_in):
-    if show_in not in units.SYSTEMS:
-        raise UnknownChoiceError("show_in", show_in, units.SYSTEMS)
-    return units.SYSTEMS[show_in]
+    return units.SYSTEMS[one_of("show_in", show_in, units.SYSTEMS)]
 
 
 def _low(low, system):
@@ -182,7 +179,12 @@ def _low(low, system):
 
 
 def _shelf(pour):
-    products = (pour,) if isinstance(pour, Product) else tuple(pour or ())
+    if isinstance(pour, Product):
+        pour = (pour,)
+    try:
+        products = () if isinstance(pour, str) else tuple(pour)
+    except TypeError:
+        products = ()
     if not products:
         raise InputError("pour", pour, "nothing is listed; list what there is to pour, with WATER.")
     for product in products:
@@ -190,6 +192,12 @@ def _shelf(pour):
             raise InputError(
                 "pour", product, f"{product!r} is not a product; use Product.generic(…) or WATER."
             )
+    names = [product.name for product in products]
+    twice = sorted({name for name in names if names.count(name) > 1})
+    if twice:
+        raise InputError(
+            "pour", twice[0], f"{twice[0]} is listed twice; list each once, under its own name."
+        )
     glycols = sorted({product.fluid for product in products if not product.is_water})
     if len(glycols) > 1:
         raise InputError(
@@ -228,7 +236,7 @@ def _found(found, products):
                 "product.mix(…) of the product that is inside.",
             )
     base = base.made_from or base
-    if isinstance(found, str) and "%" not in found:
+    if isinstance(found, units.Q) or (isinstance(found, str) and "%" not in found):
         found = Refractometer(made_for=base.fluid).read(
             units.Q(units.read("found", found, "freezing point"), "kelvin")
         )
@@ -250,6 +258,10 @@ def _other_glycol(inside, poured):
 
 
 def _target(field, target, product):
+    if isinstance(target, Mixture):
+        if target.fluid != product.fluid:
+            raise InputError(field, target.fluid, _other_glycol(product.fluid, target.fluid))
+        target = target.strength(GLYCOL_BY_MASS)
     if isinstance(target, Strength) or (isinstance(target, str) and "%" in target):
         strength = Strength.of(field, target)
         frac_mass = strength.frac_mass(product)
@@ -318,7 +330,11 @@ def _answer(system, old, wanted, band, shelf, temp_k, low_m3, unit_system, band_
     )
     found = np.array([mixture.frac_mass])
     inside = ledger.contents(mix[0], capacity - low_m3, found, *mix[1:], temp_k)
-    target = np.array([wanted.frac_mass])
+    # A ready-mixed product a hair weaker than the target never reaches it. Where it lies inside
+    # what is near enough, the litres aim at that edge instead, and the answer says so.
+    strongest = _strongest(shelf).frac_mass
+    edge_aimed = mixture.frac_mass < band[0] < strongest <= wanted.frac_mass
+    target = np.array([band[0] if edge_aimed else wanted.frac_mass])
     limits = exchange.Limits(*(np.array([edge]) for edge in band))
     step = units.measuring_step(system.capacity_m3, unit_system.volume)
 
@@ -351,6 +367,7 @@ def _answer(system, old, wanted, band, shelf, temp_k, low_m3, unit_system, band_
         before=mixture,
         target=wanted.told,
         target_frac_mass=wanted.frac_mass,
+        edge_aimed=edge_aimed,
         shelf=shelf,
         temp_k=temp_k,
         low_m3=low_m3,

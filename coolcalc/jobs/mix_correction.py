@@ -1,7 +1,6 @@
 """The answer of `correct_mix`, and how it is put into words."""
 
 import dataclasses
-import math
 
 from .. import cautions, fluids, units
 from ..answers import Answer, Row
@@ -14,15 +13,10 @@ from ..instruments import Interval, Reading, freeze_interval
 from ..product import BASIS_SHORT, BASIS_WORDS, GENERIC, OF_PRODUCT, Mixture, Strength
 from ..system import CoolingSystem
 from ..units import Q
-from .mix_working import CAUSE_WORDS, working_lines
+from .mix_notes import mix_notes
+from .mix_working import working_lines
 
 COLD = "cold to the hand"
-#: Range of a mix in service, share of concentrate; source key ``astm-d6210``. [m3/m3]
-FLOOR_SHARE, CEILING_SHARE = 0.40, 0.60
-#: Warmer than the target by this, a likely outcome is worth a word. [K]
-WEAK_K = 3.0
-#: No instrument here tells two mixes apart that are closer. [kg/kg]
-NEAR = 5e-4
 
 
 @dataclasses.dataclass(frozen=True, kw_only=True, eq=False)
@@ -38,13 +32,16 @@ class MixCorrection(Answer):
         What was found.
     target_frac_mass : float
         Glycol over glycol + water. [kg/kg]
+    edge_aimed : bool
+        Whether the litres aim at the weak edge of what is near enough to the target, since the
+        product that is poured lies between the two.
     shelf : tuple of Product
         What there was to pour.
     temp_k, low_m3 : float
         Temperature of the litres; what is missing below the mark. [K, m3]
     band : tuple of float
         Weakest and strongest mix that is left alone. [kg/kg]
-    step : coolcalc.units.Step
+    step : coolcalc.units.MeasuringStep
         Measuring step of the litres.
     plan, exact : coolcalc.balance.exchange.Plan
         Rounded, as printed, and unrounded.
@@ -62,6 +59,7 @@ class MixCorrection(Answer):
     before: Mixture
     target: object
     target_frac_mass: float
+    edge_aimed: bool
     shelf: tuple
     temp_k: float
     low_m3: float
@@ -142,9 +140,10 @@ class MixCorrection(Answer):
         """
         if self.blocked:
             return None
-        return Interval(*(Q(each, "kelvin").to("degC") for each in self._expect(tool)[:3]))
+        return Interval(*(Q(each, "kelvin").to("degC") for each in self.expected_k(tool)[:3]))
 
-    def _expect(self, tool=None):
+    def expected_k(self, tool=None):
+        """Return what to read afterwards as a `coolcalc.instruments.FreezeInterval`. [K]."""
         if tool is None:
             return freeze_interval(self.before.fluid, self.after.frac_mass, self.half_width)
         tool.must_suit(self.before.fluid, "tool")
@@ -161,16 +160,19 @@ class MixCorrection(Answer):
         digits = self.step.decimals if digits is None else digits
         return units.show(float(volume_m3), "volume", self.unit_system.volume, digits)
 
-    def _temp(self, temp_k, digits=0):
+    def temp_words(self, temp_k, digits=0):
+        """Return a temperature as printed. [K]."""
         return units.show(temp_k, "temperature", self.unit_system.temperature, digits)
 
-    def _freezing(self, mixture):
+    def freezing_words(self, mixture):
+        """Return the freezing point of a mix, or its bounds, as printed."""
         low, high = mixture.freeze_bound
         if mixture.settled:
-            return f"about {self._temp(high.m)}"
-        return f"not settled: between {self._temp(low.m)} and {self._temp(high.m)}"
+            return f"about {self.temp_words(high.m)}"
+        return f"not settled: between {self.temp_words(low.m)} and {self.temp_words(high.m)}"
 
-    def _strength(self, mixture):
+    def strength_words(self, mixture):
+        """Return the strength of a mix as printed: a whole per cent of what is poured."""
         return f"{100 * mixture.strength().share:.0f} % of {self.product_word}"
 
     @property
@@ -178,20 +180,20 @@ class MixCorrection(Answer):
         """What strengths are per cent of, as the trade says it."""
         return "concentrate" if self.before.product.is_concentrate else "product"
 
-    def _of_concentrate(self, mixture):
+    def share_of_concentrate(self, mixture):
         """Share of the generic concentrate that has this strength. [m3/m3]."""
         concentrate = GENERIC.get(f"{mixture.fluid} concentrate", mixture.product)
         return Mixture(product=concentrate, frac_mass=mixture.frac_mass).strength().share
 
     def _expected(self):
         tool = self.found.instrument if isinstance(self.found, Reading) else None
-        expected = self._expect(tool)
-        warm, cold = self._temp(expected.weak_k), self._temp(expected.low_k)
+        expected = self.expected_k(tool)
+        warm, cold = self.temp_words(expected.weak_k), self.temp_words(expected.low_k)
         if not expected.settled:
             end = fluids.freeze_temp_k(self.before.fluid, fluids.FRAC_MASS_SETTLED_MAX)
             return (
-                f"{warm} or colder; past {self._temp(end)} no scale is settled, so dilute a sample "
-                "with as much water and read that"
+                f"{warm} or colder; past {self.temp_words(end)} no scale is settled, so dilute a "
+                "sample with as much water, read that, and take twice its per cent of concentrate"
             )
         if warm == cold:
             return f"about {warm}"
@@ -215,7 +217,7 @@ class MixCorrection(Answer):
         return f"{span} {words}"
 
     @property
-    def _poured(self):
+    def poured(self):
         """Product and volume of what is poured, in pouring order: the strongest first."""
         amounts = zip(self.shelf, self.plan.pour_m3[0, :, 0], strict=True)
         poured = [(product, volume) for product, volume in amounts if volume > 0.0]
@@ -224,43 +226,7 @@ class MixCorrection(Answer):
     @property
     def notes(self):
         """What to know before the steps."""
-        above_only = self._of_concentrate(self.before) <= CEILING_SHARE and self.before.settled
-        left_out = Status.IN_BAND if self.blocked else Status.PLAIN
-        left_out |= Status.TOO_STRONG if above_only else Status.PLAIN
-        notes = [
-            reason.sentence for flag, reason in REASONS.items() if flag & self.status & ~left_out
-        ]
-        if self.status & Status.TOO_STRONG and above_only:
-            notes.append(
-                f"The mix is stronger than the target: {self._strength(self.before)}, freezing "
-                f"point {self._freezing(self.before)}. Make sure that the target is meant."
-            )
-        if self.blocked:
-            notes.append(self._reach_note())
-        elif self._of_concentrate(self.after) < FLOOR_SHARE - 0.005:
-            notes.append(
-                "Weaker than 40 % of concentrate: whatever the frost, corrosion protection gets "
-                "thin and it boils sooner. The maker's handbook says how little is allowed."
-            )
-        if self.status & Status.IN_BAND and self._poured:
-            notes.append("Only the level is made up.")
-        nothing_out = self.plan.drain_m3[0, 0] == 0.0
-        if self.status & Status.ONE_DRAIN_GIVES_PART and nothing_out and self._poured:
-            notes.append("Nothing comes out at the drain until the level is made up.")
-        if not self.blocked:
-            notes += self._may_come_out_weaker()
-        if isinstance(self.found, Reading) and self.found.temp_k > 273.05:
-            notes.append(
-                "The reading is that of plain water: check the zero on water and wet the whole "
-                "prism before going by it."
-            )
-        if self.low_m3 > 0.0:
-            notes.append(
-                "The level is low: find out where it went. A level that falls is a leak until "
-                "shown otherwise."
-            )
-        notes += [f"{p.name}: {p.remark}" for p in self.shelf if p.remark]
-        return tuple(notes)
+        return mix_notes(self)
 
     @property
     def steps(self):
@@ -268,7 +234,7 @@ class MixCorrection(Answer):
         if self.blocked and self.status & Status.IN_BAND:
             return (
                 "The strength is near enough to the target; what is listed would change it. Make "
-                f"up the level with mix of {self._strength(self.before)}.",
+                f"up the level with mix of {self.strength_words(self.before)}.",
             )
         if self.blocked:
             return tuple(
@@ -287,34 +253,9 @@ class MixCorrection(Answer):
             )
         return (*self._drain_steps(), *self._pour_steps(), *self._finish_steps())
 
-    def _may_come_out_weaker(self):
-        # The step is one that a scale shows apart; common practice, no source.
-        high = self._expect().weak_k
-        target = fluids.freeze_temp_k(self.before.fluid, self.target_frac_mass)
-        if self.status & (Status.IN_BAND | Status.ONE_DRAIN_GIVES_PART) or high - target < WEAK_K:
-            return []
-        cause = max(self.causes, key=self.causes.get)
-        return [
-            f"It may come out as weak as {self._temp(high)}: the second reading decides. Most of "
-            f"that comes from the give or take of {CAUSE_WORDS[cause]}."
-        ]
-
     @property
     def _nothing_to_do(self):
-        return self.plan.drain_m3[0, 0] == 0.0 and not self._poured
-
-    def _reach_note(self):
-        if abs(self.reach.frac_mass - self.before.frac_mass) < NEAR:
-            return "Nothing that is listed brings the mix nearer to the target than it is."
-        share = 100 * self.reach.strength().share
-        up = self.reach.frac_mass < self.before.frac_mass
-        whole = math.ceil(share) if up else math.floor(share)
-        if_all = "" if self.system.drainable_m3 is not None else ", if all of it comes out"
-        return (
-            f"Within reach of one drain with what is listed{if_all}: "
-            f"{whole} % of {self.product_word}, freezing point {self._freezing(self.reach)}. Enter "
-            "that strength as the target for its litres."
-        )
+        return self.plan.drain_m3[0, 0] == 0.0 and not self.poured
 
     def _drain_steps(self):
         drained = self.plan.drain_m3[0, 0]
@@ -323,14 +264,14 @@ class MixCorrection(Answer):
             text = f"Take out {self._volume(drained)} into a clean measured container."
             if self.system.drainable_m3 is None:
                 text += (
-                    " If less comes out, pour nothing yet: enter what came out as drain figure; "
-                    "the new answer counts what is already out."
+                    " If less comes out, pour nothing yet: enter what came out as drain "
+                    "figure; the new answer counts what is already out."
                 )
             steps.append(text)
         return steps
 
     def _pour_steps(self):
-        poured = self._poured
+        poured = self.poured
         steps = [
             f"Pour {self._volume(volume)} of {product.name}"
             + (
@@ -349,7 +290,7 @@ class MixCorrection(Answer):
             "opened and the mix has gone round, before the vehicle stands in frost: until then a "
             "pocket of weak mix can freeze.",
             f"Stop, and let it cool until it is {COLD}. Check the level; make up what is missing "
-            f"with mix of {self._strength(self.after)}, mixed in a clean can.",
+            f"with mix of {self.strength_words(self.after)}, mixed in a clean can.",
         ]
         if isinstance(self.found, Reading):
             tool = self.found.instrument.name
@@ -375,13 +316,13 @@ class MixCorrection(Answer):
         """The target as it was told."""
         if isinstance(self.target, Strength):
             return self._told(self.target)
-        return self._temp(self.target.m_as("kelvin"), 1)
+        return self.temp_words(self.target.m_as("kelvin"), 1)
 
     def _found_words(self):
         if isinstance(self.found, Reading):
-            return f"{self._temp(self.found.temp_k, 1)} on the {self.found.instrument.name}"
+            return f"{self.temp_words(self.found.temp_k, 1)} on the {self.found.instrument.name}"
         if isinstance(self.found, Mixture):
-            return self._strength(self.found)
+            return self.strength_words(self.found)
         return self._told(self.found)
 
     def _told(self, strength):
@@ -395,20 +336,20 @@ class MixCorrection(Answer):
         rows = [
             Row("Capacity", self._volume(self.system.capacity_m3)),
             Row("Found", self._found_words()),
-            Row("Found, as strength", self._strength(self.before)),
-            Row("Freezing point as found", self._freezing(self.before)),
+            Row("Found, as strength", self.strength_words(self.before)),
+            Row("Freezing point as found", self.freezing_words(self.before)),
             Row("Target", self.target_words),
         ]
         if self.low_m3 > 0.0:
             rows.append(Row("Missing below the mark", self._volume(self.low_m3)))
         if self.blocked:
-            rows.append(Row("Within reach", f"{self._strength(self.reach)}"))
+            rows.append(Row("Within reach", f"{self.strength_words(self.reach)}"))
             return tuple(rows)
         rows.append(Row("Take out", self._volume(self.plan.drain_m3[0, 0])))
-        rows += [Row(f"Pour {p.name}", self._volume(volume)) for p, volume in self._poured]
+        rows += [Row(f"Pour {p.name}", self._volume(volume)) for p, volume in self.poured]
         rows += [
-            Row("Strength afterwards", self._strength(self.after)),
-            Row("Freezing point afterwards", self._freezing(self.after)),
+            Row("Strength afterwards", self.strength_words(self.after)),
+            Row("Freezing point afterwards", self.freezing_words(self.after)),
             Row("Expect to read", self._expected()),
             Row("To waste", self._volume(self.plan.drain_m3[0, 0])),
         ]
@@ -430,8 +371,8 @@ class MixCorrection(Answer):
                 if known
                 else ", taken as exact: no give or take was entered."
             ),
-            f"Litres are measured at {self._temp(self.temp_k)} on a cold engine; what comes out is "
-            "well mixed.",
+            f"Litres are measured at {self.temp_words(self.temp_k)} on a cold engine; what comes "
+            "out is well mixed.",
             f"The old mix carries additives like {self.before.product.name}.",
             "The freezing point is that of the first ice crystals, additives not counted, with no "
             "margin in it; it says nothing of when a block bursts.",

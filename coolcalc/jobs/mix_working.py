@@ -16,6 +16,9 @@ from ..product import BASIS_SHORT, OF_PRODUCT, Strength
 #: What two volumes must differ by to be told apart in the working. [m3]
 HUNDREDTH_M3 = 5e-6
 
+#: Less than this is the dust of a sum, not a volume. [m3]
+NOTHING_M3 = 1e-9
+
 CAUSE_WORDS = {"frac_mass": "the reading", "capacity_m3": "the capacity"}
 
 
@@ -83,7 +86,7 @@ def _balance_lines(job):
         return
     drained = job.exact.drain_m3[0, 0]
     left = ledger.drain(inside, drained, job.temp_k)
-    if drained > 0.0:
+    if drained > NOTHING_M3:
         yield Line(
             "Mass balance: take out",
             f"{_volume(job, drained)} ({_litres(drained)}), which leaves "
@@ -92,7 +95,7 @@ def _balance_lines(job):
         )
     poured = 0.0
     for product, volume in zip(job.shelf, job.exact.pour_m3[0, :, 0], strict=True):
-        if volume > 0.0:
+        if volume > NOTHING_M3:
             mass = volume * product_density_kg_m3(product.si(job.before.fluid), job.temp_k)
             yield Line(
                 "Mass balance: pour",
@@ -108,7 +111,7 @@ def _balance_lines(job):
         f"{_volume(job, ledger.volume_m3(after, job.temp_k)[0])}.",
     )
     room = job.low_m3 + drained
-    if poured > 0.0:
+    if poured > NOTHING_M3:
         yield Line(
             "Shrinking",
             f"The room is {_volume(job, room)} and {_volume(job, poured)} goes in: glycol and "
@@ -118,7 +121,7 @@ def _balance_lines(job):
     yield Line(
         "Rounded",
         f"to {job.step.in_unit:g} {job.unit_system.volume}, never above the mark"
-        + ("" if part else ", never weaker than the target")
+        + ("" if part or job.edge_aimed else ", never weaker than the target")
         + f"; this gives {_share(job.after.frac_mass)}.",
     )
 
