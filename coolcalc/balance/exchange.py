@@ -290,6 +290,8 @@ def plan_exchange(
         drains[at] = np.where(open_rows, out, 0.0)
         pours[at, shelf.strong_at] += np.where(open_rows, strong, 0.0)
         pours[at, shelf.weak_at] += np.where(open_rows, weak, 0.0)
+        if at:  # a row that was drained is not one that is left alone
+            found = found & ~int(Status.IN_BAND)
         status = (status & ~part) | np.where(open_rows, found, status & part)
         used = np.where(open_rows, at + 1, used)
         state = outcome(

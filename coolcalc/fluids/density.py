@@ -112,8 +112,8 @@ def density_kg_m3(fluid, frac_mass, temp_k, model="consensus"):
     ``data/published.csv``. Inhibited products are up to 0.7 % denser: their additives are not
     part of this. Water alone is Kell 1975. The published rows of mixes lie between 20 and 40 °C;
     colder and hotter, ethylene and propylene glycol up to 60 mass % rest on Melinder's
-    polynomials, above that on the pure liquids alone (judged band 5 kg/m3). Glycerol above 40 °C
-    is untested (judged band 10 kg/m3).
+    polynomials, above that on the pure liquids alone (judged band 5 kg/m3; 8 for propylene
+    glycol from 80 °C). Glycerol above 40 °C is untested (judged band 10 kg/m3).
 
     Examples
     --------
