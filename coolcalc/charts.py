@@ -79,7 +79,8 @@ def mix_correction(job, width=520, height=300):
         "description": (
             "Freezing point over strength: "
             + "; ".join(
-                f"{p['what']} {p['strength']:.0f} %, {p['temp']:.0f} {unit}" for p in points
+                f"{p['what']} {p['strength']:.0f} %, {p['temp']:.0f} {unit}"
+                for p in (*points, target)
             )
         ),
         "width": width,

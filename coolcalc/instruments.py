@@ -133,8 +133,8 @@ def read_freezing_point(field, value, fluid):
             field,
             found,
             f"{found} is colder than {units.show(lowest, 'temperature', '°C', 1)}, the freezing "
-            f"point at 60 mass % of {fluid}; beyond it laboratories disagree, and more glycol "
-            "freezes sooner. For a reading: dilute a sample with as much water, read that, and "
+            f"point at 60 mass % of {fluid}; beyond it laboratories disagree, and no gain "
+            "can be counted on. For a reading: dilute a sample with as much water, read that, and "
             "enter twice its per cent of concentrate as a strength. For a target: "
             "choose a warmer one.",
         )

@@ -41,7 +41,6 @@ BASIS_SHORT = {
 # outside them belongs to another liquid, or to another temperature. Common practice, no source.
 _ADDITIVE_VOLUME_M3_KG = (1e-4, 2e-3)
 
-
 #: Largest give or take of a strength that is worth correcting on. [-]
 ERROR_MAX_SHARE = 0.2
 
@@ -223,9 +222,10 @@ class Product:
             raise InputError(
                 "density",
                 f"{stated:.0f} kg/m³",
-                f"{stated:.0f} kg/m³ does not go with {glycol:.1%} glycol and {additive:.1%} "
-                f"additives by mass: without additives it would be {pure:.0f} kg/m³. Check the "
-                "data sheet, the temperature of the density, and the shares.",
+                f"{stated:.0f} kg/m³ does not go with {100 * glycol:.1f} % glycol and "
+                f"{100 * additive:.1f} % additives by mass: without additives it would be "
+                f"{pure:.0f} kg/m³. Check the data sheet, the temperature of the density, and "
+                "the shares.",
             )
         share = Composition(glycol, water, additive)
         at_20 = density_kg_m3(fluid, share, REFERENCE_TEMP_K, volume)
@@ -290,7 +290,7 @@ def _number(field, value, low, high=math.inf):
         raise InputError(
             field,
             value,
-            f"{value!r} is not a number from {low:g} to {high:g}; give a share of one.",
+            f"{value!r} is not a number from {low:g} to {high:g}; give a share of one: 0.5.",
         )
 
 

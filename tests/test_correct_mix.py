@@ -338,3 +338,11 @@ def test_rounded_litres_give_what_is_printed_as_outcome():
     after = exchange.outcome(job.inside, job.plan, products, 293.15)
     assert job.after.frac_mass == pytest.approx(float(ledger.frac_mass(after)[0]), rel=1e-12)
     assert job.plan.drain_m3[0, 0] * 1e3 == pytest.approx(job.drain.m)
+
+
+def test_a_mixture_names_the_product_of_its_per_cent():
+    """Per cent of ready-mixed, for what was found and for the target alike: 100 % is neat."""
+    job = correct(READY.mix("60 % product"), "90 % product", (READY, cc.WATER))
+    # By hand, volumes that add: 10 L from 60 to 90 % with 100 %: 10 * 30 / 40 = 7.5 L.
+    assert job.drain.m_as("L") == pytest.approx(7.5, abs=0.1)
+    assert "90 % of product" in job.target_words

@@ -311,7 +311,7 @@ def test_pure_glycol_is_a_product():
         name="pure", fluid=EG, glycol="100 %", additive="0 %", density="1.1135 kg/L"
     )
     assert pure.additive_volume_m3_kg == 0.0
-    with pytest.raises(InputError, match=r"density: 1128 kg/m³ does not go with 100.0% glycol"):
+    with pytest.raises(InputError, match=r"density: 1128 kg/m³ does not go with 100.0 % glycol"):
         cc.Product.from_shares(
             name="pure", fluid=EG, glycol="100 %", additive="0 %", density="1.128 kg/L"
         )

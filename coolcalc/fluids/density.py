@@ -2,6 +2,7 @@
 
 import numpy as np
 
+from ..errors import one_of
 from . import coolprop
 from ._coefficients import KELL_BOTTOM, KELL_CURVE, KELL_SLOPE, KELL_TOP
 from .fluid import (
@@ -11,7 +12,6 @@ from .fluid import (
     WATER_FREEZE_K,
     check,
     check_frac_mass,
-    chosen,
     fluid_named,
     horner,
     numeric,
@@ -120,7 +120,7 @@ def density_kg_m3(fluid, frac_mass, temp_k, model="consensus"):
     >>> round(density_kg_m3("ethylene glycol", 0.5, 293.15), 1)
     1064.4
     """
-    surface = chosen("model", model, MODELS)
+    surface = MODELS[one_of("model", model, MODELS)]
     fluid_named(fluid)
     frac_mass = numeric("glycol mass fraction", frac_mass)
     temp_k = numeric("temperature", temp_k)

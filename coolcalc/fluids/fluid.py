@@ -62,14 +62,6 @@ def fluid_named(name):
         raise UnknownChoiceError("fluid", name, FLUIDS) from None
 
 
-def chosen(field, name, choices):
-    """Return `choices[name]`, or raise with the list of names."""
-    try:
-        return choices[name]
-    except (KeyError, TypeError):
-        raise UnknownChoiceError(field, name, choices) from None
-
-
 def numeric(what, value):
     """Return a float for a scalar, a float array for anything longer."""
     if type(value) is float:

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from ..errors import NotSettledError
+from ..errors import NotSettledError, one_of
 from . import coolprop
 from .fluid import (
     FRAC_MASS_SETTLED_MAX,
@@ -10,7 +10,6 @@ from .fluid import (
     WATER_FREEZE_K,
     check,
     check_frac_mass,
-    chosen,
     fluid_named,
     horner,
     numeric,
@@ -103,7 +102,7 @@ def freeze_temp_k(fluid, frac_mass, model="consensus"):
     >>> round(freeze_temp_k("ethylene glycol", 0.5) - 273.15, 1)
     -36.0
     """
-    curve = chosen("model", model, MODELS)
+    curve = MODELS[one_of("model", model, MODELS)]
     fluid_named(fluid)
     frac_mass = numeric("glycol mass fraction", frac_mass)
     check_frac_mass(frac_mass, "mass fractions")
@@ -168,7 +167,7 @@ def frac_mass_from_freeze_temp_k(fluid, temp_k, side="water"):
     0.362
     """
     here = fluid_named(fluid)
-    chosen("side", side, SIDES)
+    one_of("side", side, SIDES)
     temp_k = numeric("freezing temperature", temp_k)
     low = WATER_FREEZE_K - here.freeze_end
     check(

@@ -2,11 +2,7 @@
 
 import dataclasses
 
-import numpy as np
-
 from .. import fluids, units
-from ..balance import exchange, ledger
-from ..balance.spread import OldMix, outcome_spread
 from ..errors import BLOCKED, CoolcalcError, FormError, InputError, Status, one_of
 from ..instruments import (
     Reading,
@@ -17,6 +13,7 @@ from ..instruments import (
 from ..product import GENERIC, GLYCOL_BY_MASS, Mixture, Product, Strength
 from ..system import CoolingSystem
 from .mix_correction import MixCorrection
+from .mix_plan import plan_row, reach_row, row_of, spread_row
 
 #: Litres are measured out cold, on an engine that has stood in the shade. [K]
 WORK_TEMP_K = (273.15, 313.15)
@@ -98,9 +95,7 @@ def correct_mix(
     unit_system = reading(_unit_system, show_in)
     old = None if shelf is None else reading(_found, found, shelf)
     # Even where the reading is refused, a target can be held against the product's glycol.
-    product = _strongest(shelf) if old is None else old.mixture.product
-    if product is not None:
-        product = product.made_from or product
+    product = _base(shelf) if old is None else old.mixture.product
     wanted = None
     if product is not None and not product.is_water:
         wanted = reading(_target, "target", target, product)
@@ -117,10 +112,9 @@ def correct_mix(
 
 @dataclasses.dataclass(frozen=True)
 class _Found:
-    """What was measured: the mix, its give or take in strength, and how it was told."""
+    """What was measured: the mix, and how it was told."""
 
     mixture: Mixture
-    half_width: float
     told: object
 
 
@@ -213,12 +207,18 @@ def _strongest(products):
     return max(products, key=lambda product: product.frac_mass) if products else None
 
 
+def _base(products):
+    """Return what per cent of product means, where a Mixture does not say it."""
+    strongest = _strongest(products)
+    return strongest and (strongest.made_from or strongest)
+
+
 def _found(found, products):
-    base = _strongest(products)
+    base = _base(products)
     if isinstance(found, Mixture):
         if not base.is_water and base.fluid != found.fluid:
             raise InputError("found", found.fluid, _other_glycol(found.fluid, base.fluid))
-        return _Found(found, found.half_width, found)
+        return _Found(found, found)
     if base.is_water:
         if not isinstance(found, Reading):
             raise InputError(
@@ -235,19 +235,17 @@ def _found(found, products):
                 f"there is no generic concentrate of {found.instrument.made_for}; give found as "
                 "product.mix(…) of the product that is inside.",
             )
-    base = base.made_from or base
     if isinstance(found, units.Q) or (isinstance(found, str) and "%" not in found):
         found = Refractometer(made_for=base.fluid).read(
             units.Q(units.read("found", found, "freezing point"), "kelvin")
         )
     if isinstance(found, Reading):
         found.instrument.must_suit(base.fluid, "found")
-        return _Found(
-            Mixture(product=base, frac_mass=found.frac_mass), found.half_width_frac_mass, found
-        )
-    strength = Strength.of("found", found)
-    mixture = Mixture(product=base, frac_mass=strength.frac_mass(base))
-    return _Found(mixture, strength.half_width_frac_mass(base), strength)
+        frac_mass, half_width = found.frac_mass, found.half_width_frac_mass
+    else:
+        found = Strength.of("found", found)
+        frac_mass, half_width = found.frac_mass(base), found.half_width_frac_mass(base)
+    return _Found(Mixture(product=base, frac_mass=frac_mass, half_width=half_width), found)
 
 
 def _other_glycol(inside, poured):
@@ -271,8 +269,8 @@ def _target(field, target, product):
                 field,
                 str(strength),
                 f"{strength} is stronger than 60 mass % of glycol "
-                f"({most.strength(strength.basis)}): beyond it more glycol freezes sooner and "
-                "cools less. Choose a weaker one.",
+                f"({most.strength(strength.basis)}): beyond it laboratories disagree, no gain can "
+                "be counted on, and it cools less. Choose a weaker one.",
             )
         if frac_mass <= 0.0:
             raise InputError(field, str(strength), f"{strength} is plain water, not a mix.")
@@ -291,7 +289,7 @@ def _target(field, target, product):
 
 def _band(accept, target, old):
     if accept is None:
-        width = old.half_width
+        width = old.mixture.half_width
         if isinstance(old.told, Reading):
             # The reading's error as it is at the target, where the two are compared.
             width = frac_mass_half_width(old.mixture.fluid, target, old.told.instrument.error_k)
@@ -317,50 +315,22 @@ def _band(accept, target, old):
 
 def _answer(system, old, wanted, band, shelf, temp_k, low_m3, unit_system, band_given):
     mixture = old.mixture
-    inside_si = mixture.product.si()
-    mix = OldMix(
-        mixture.fluid,
-        inside_si.share.additive / inside_si.share.glycol,
-        inside_si.additive_volume_m3_kg,
-    )
-    products = tuple(product.si(mixture.fluid) for product in shelf)
-    capacity = np.array([system.capacity_m3])
-    drainable = np.array(
-        [system.capacity_m3 if system.drainable_m3 is None else system.drainable_m3]
-    )
-    found = np.array([mixture.frac_mass])
-    inside = ledger.contents(mix[0], capacity - low_m3, found, *mix[1:], temp_k)
+    row = row_of(mixture, system.capacity_m3, low_m3, shelf, temp_k)
+    told = system.drainable_m3
+    drainable = system.capacity_m3 if told is None else told
     # A ready-mixed product a hair weaker than the target never reaches it. Where it lies inside
     # what is near enough, the litres aim at that edge instead, and the answer says so.
     strongest = _strongest(shelf).frac_mass
     edge_aimed = mixture.frac_mass < band[0] < strongest <= wanted.frac_mass
-    target = np.array([band[0] if edge_aimed else wanted.frac_mass])
-    limits = exchange.Limits(*(np.array([edge]) for edge in band))
+    target = band[0] if edge_aimed else wanted.frac_mass
     step = units.measuring_step(system.capacity_m3, unit_system.volume)
-
-    def plan(step_m3):
-        return exchange.plan_exchange(
-            inside, capacity, drainable, target, products, limits, temp_k, step_m3=step_m3
-        )
-
-    rounded = plan(step.m3)
-    status = Status(int(rounded.status[0]))
+    plan = plan_row(row, target, band, drainable, step.m3)
+    status = Status(int(plan.status[0]))
     half_width, causes, reach = 0.0, {}, None
     if status & BLOCKED:
-        near = exchange.reach_frac_mass(inside, capacity, drainable, target, products, temp_k)
-        reach = float(near[0])
+        reach = Mixture(product=mixture.product, frac_mass=reach_row(row, target, drainable))
     else:
-        total, parts = outcome_spread(
-            mix,
-            rounded,
-            products,
-            temp_k,
-            low_m3,
-            {"frac_mass": found, "capacity_m3": capacity},
-            {"frac_mass": old.half_width, "capacity_m3": system.capacity_error_m3},
-        )
-        half_width = float(total[0])
-        causes = {name: float(part[0]) for name, part in parts.items()}
+        half_width, causes = spread_row(row, plan, mixture, system.capacity_error_m3)
     return MixCorrection(
         system=system,
         found=old.told,
@@ -375,11 +345,11 @@ def _answer(system, old, wanted, band, shelf, temp_k, low_m3, unit_system, band_
         band_given=band_given,
         unit_system=unit_system,
         step=step,
-        plan=rounded,
-        exact=plan(0.0),
-        inside=inside,
+        plan=plan,
+        exact=plan_row(row, target, band, drainable),
+        inside=row.inside,
         status=status,
         half_width=half_width,
         causes=causes,
-        reach=None if reach is None else Mixture(product=mixture.product, frac_mass=reach),
+        reach=reach,
     )

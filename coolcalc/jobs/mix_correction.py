@@ -13,7 +13,7 @@ from ..instruments import Interval, Reading, freeze_interval
 from ..product import BASIS_SHORT, BASIS_WORDS, GENERIC, OF_PRODUCT, Mixture, Strength
 from ..system import CoolingSystem
 from ..units import Q
-from .mix_notes import mix_notes
+from .mix_notes import mix_notes, reach_words
 from .mix_working import working_lines
 
 COLD = "cold to the hand"
@@ -201,10 +201,8 @@ class MixCorrection(Answer):
 
     def _expected_strength(self):
         """Say what a second reading in per cent shows, on the basis of the first."""
-        basis, own = OF_PRODUCT, 0.0
-        if isinstance(self.found, Strength):
-            basis, own = self.found.basis, self.found.half_width_frac_mass(self.before.product)
-        total = (self.half_width**2 + own**2) ** 0.5
+        basis = self.found.basis if isinstance(self.found, Strength) else OF_PRODUCT
+        total = (self.half_width**2 + self.before.half_width**2) ** 0.5
         weak, strong = (
             100 * dataclasses.replace(self.after, frac_mass=edge).strength(basis).share
             for edge in (
@@ -271,17 +269,15 @@ class MixCorrection(Answer):
         return steps
 
     def _pour_steps(self):
-        poured = self.poured
-        steps = [
+        return [
             f"Pour {self._volume(volume)} of {product.name}"
             + (
                 ", slowly; if it does not all go in, air is trapped."
                 if at == 0
                 else ", on top of it."
             )
-            for at, (product, volume) in enumerate(poured)
+            for at, (product, volume) in enumerate(self.poured)
         ]
-        return steps
 
     def _finish_steps(self):
         drained = self.plan.drain_m3[0, 0]
@@ -343,7 +339,7 @@ class MixCorrection(Answer):
         if self.low_m3 > 0.0:
             rows.append(Row("Missing below the mark", self._volume(self.low_m3)))
         if self.blocked:
-            rows.append(Row("Within reach", f"{self.strength_words(self.reach)}"))
+            rows.append(Row("Within reach", reach_words(self)))
             return tuple(rows)
         rows.append(Row("Take out", self._volume(self.plan.drain_m3[0, 0])))
         rows += [Row(f"Pour {p.name}", self._volume(volume)) for p, volume in self.poured]

@@ -12,8 +12,6 @@ from .mix_working import CAUSE_WORDS
 FLOOR_SHARE, CEILING_SHARE = 0.40, 0.60
 #: Warmer than the target by this, a likely outcome is worth a word. [K]
 WEAK_K = 3.0
-#: No instrument here tells two mixes apart that are closer. [kg/kg]
-NEAR = 5e-4
 
 
 def mix_notes(job):
@@ -78,15 +76,25 @@ def _edge_words(job):
     return f"{job.strength_words(edge)}, freezing point {job.freezing_words(edge)}"
 
 
-def _reach_note(job):
-    if abs(job.reach.frac_mass - job.before.frac_mass) < NEAR:
-        return "Nothing that is listed brings the mix nearer to the target than it is."
+def _reach_per_cent(job):
+    # A whole per cent, rounded towards the mix as found, so that it can be entered as a target.
     share = 100 * job.reach.strength().share
-    up = job.reach.frac_mass < job.before.frac_mass
-    whole = math.ceil(share) if up else math.floor(share)
+    weaker = job.reach.frac_mass < job.before.frac_mass
+    return math.ceil(share) if weaker else math.floor(share)
+
+
+def reach_words(job):
+    """Return the strength that one drain and fill can reach, as printed."""
+    return f"{_reach_per_cent(job)} % of {job.product_word}"
+
+
+def _reach_note(job):
+    found, reached = (100 * mix.strength().share for mix in (job.before, job.reach))
+    if (_reach_per_cent(job) - found) * (reached - found) <= 0.0:
+        return "Nothing that is listed brings the mix nearer to the target by a whole per cent."
     if_all = "" if job.system.drainable_m3 is not None else ", if all of it comes out"
     return (
         f"Within reach of one drain with what is listed{if_all}: "
-        f"{whole} % of {job.product_word}, freezing point {job.freezing_words(job.reach)}. Enter "
+        f"{reach_words(job)}, freezing point {job.freezing_words(job.reach)}. Enter "
         "that strength as the target for its litres."
     )

@@ -4,14 +4,15 @@ import numpy as np
 
 from .. import units
 from ..answers import Line
-from ..balance import exchange, ledger
+from ..balance import ledger
 from ..balance.composition import (
     product_density_kg_m3,
     product_share_from_frac_mass,
 )
 from ..errors import BLOCKED, CoolcalcError, Status
 from ..fluids import FRAC_MASS_SETTLED_MAX
-from ..product import BASIS_SHORT, OF_PRODUCT, Strength
+from ..product import BASIS_SHORT, OF_PRODUCT, Mixture, Strength
+from .mix_plan import plan_row, row_of
 
 #: What two volumes must differ by to be told apart in the working. [m3]
 HUNDREDTH_M3 = 5e-6
@@ -38,7 +39,7 @@ def _volume(job, volume_m3):
 
 
 def _litres(volume_m3):
-    """Give the litres that the kilograms beside them follow from, to a thousandth and less."""
+    """Give the litres that the kilograms beside them follow from, to a tenth of a millilitre."""
     return units.show(float(volume_m3), "volume", "L", 4)
 
 
@@ -235,26 +236,10 @@ def _litres_for(job, basis):
         return None
     if target > FRAC_MASS_SETTLED_MAX:
         return None
-    si = product.si()
-    capacity = np.array([job.system.capacity_m3])
-    inside = ledger.contents(
-        job.before.fluid,
-        capacity - job.low_m3,
-        np.array([found]),
-        si.share.additive / si.share.glycol,
-        si.additive_volume_m3_kg,
-        job.temp_k,
-    )
-    wanted = np.array([target])
-    plan = exchange.plan_exchange(
-        inside,
-        capacity,
-        capacity,
-        wanted,
-        tuple(each.si(job.before.fluid) for each in job.shelf),
-        exchange.Limits(wanted, wanted),
-        job.temp_k,
-    )
+    capacity = job.system.capacity_m3
+    mixture = Mixture(product=product, frac_mass=found)
+    row = row_of(mixture, capacity, job.low_m3, job.shelf, job.temp_k)
+    plan = plan_row(row, target, (target, target), capacity)
     if int(plan.status[0]) & BLOCKED:
         return None
     return plan.drain_m3[0, 0], np.sum(plan.pour_m3[0, :, 0])

@@ -210,8 +210,9 @@ def ask(values):
         answer = correct_mix(**parts, show_in=values[UNITS])
     except CoolcalcError as error:
         # What could not be read has been told already; the rest is told with it.
-        told = getattr(error, "errors", (error,))
-        errors += [each for each in told if parts.get(getattr(each, "field", None), each)]
+        refused = {name for name, part in parts.items() if part is None}
+        told = error.errors if isinstance(error, FormError) else (error,)
+        errors += [each for each in told if getattr(each, "field", None) not in refused]
     if errors:
         raise FormError([_on_page(error, form) for error in errors])
     return answer
