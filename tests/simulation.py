@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-TABLE = pathlib.Path(__file__).resolve().parent.parent / "data" / "published.csv"
+TABLE = pathlib.Path(__file__).resolve().parent.parent / "data" / "published" / "density.csv"
 GRAM = 1e-3  # [kg]
 MOLAR_MASS = {"propylene glycol": 76.095, "water": 18.015}  # IUPAC 2021, abridged
 

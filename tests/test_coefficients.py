@@ -9,7 +9,8 @@ import pytest
 
 from coolcalc import fluids
 
-from .test_published_rows import DISAGREEMENTS, model_value, name, rows_of
+from .published import name
+from .test_published_rows import DISAGREEMENTS, model_value, rows_of
 
 PARTS = {
     "freeze": "freezing_point",

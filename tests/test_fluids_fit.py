@@ -11,6 +11,8 @@ from coolcalc import fluids
 from coolcalc.fluids import _coefficients
 from coolcalc.fluids.fluid import FLUIDS, Fluid
 
+from .published import ROWS
+
 SCRIPT = pathlib.Path(__file__).resolve().parent.parent / "data" / "fit_coefficients.py"
 NAMES = tuple(FLUIDS)
 
@@ -19,7 +21,9 @@ NAMES = tuple(FLUIDS)
 def script():
     spec = importlib.util.spec_from_file_location("fit_coefficients", SCRIPT)
     module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.syspath_prepend(str(SCRIPT.parent))
+        spec.loader.exec_module(module)
     return module
 
 
@@ -57,14 +61,11 @@ def test_head_names_the_rows_it_was_made_from(script):
 def test_fit_never_sees_a_check_row(script, tmp_path):
     rows = script.load()
     assert {row["role"] for row in rows} == {"fit"}
-    with script.ROWS.open(encoding="utf-8", newline="") as file:
-        everything = list(csv.DictReader(file))
-    assert len(rows) < len(everything)
-    poisoned = [{**row, "value": "12345"} if row["role"] == "check" else row for row in everything]
-    path = tmp_path / "published.csv"
-    with path.open("w", encoding="utf-8", newline="") as file:
-        writer = csv.DictWriter(file, fieldnames=list(everything[0]))
+    assert len(rows) < len(ROWS)
+    poisoned = [{**row, "value": "12345"} if row["role"] == "check" else row for row in ROWS]
+    with (tmp_path / "all.csv").open("w", encoding="utf-8", newline="") as file:
+        writer = csv.DictWriter(file, fieldnames=list(ROWS[0]))
         writer.writeheader()
         writer.writerows(poisoned)
-    assert script.load(path) == rows
-    assert script.fingerprint(path) == script.fingerprint()
+    assert script.load(tmp_path) == rows
+    assert script.fingerprint(tmp_path) == script.fingerprint()

@@ -1,12 +1,10 @@
 """Products: what charts, standards and inhibited tables print, and what a label may say.
 
-Rows of a product or an inhibited fluid are in data/published.csv. A product of unknown make is
+Rows of a product or an inhibited fluid are in data/published/. A product of unknown make is
 not ours, so its tables are met within a stated distance, not within their printed digit.
 """
 
-import csv
 import dataclasses
-import pathlib
 
 import pytest
 
@@ -15,9 +13,9 @@ from coolcalc import fluids
 from coolcalc.errors import InputError, NotSettledError, UnclearInputError, UnknownChoiceError
 from coolcalc.product import BASIS_WORDS, GENERIC, GLYCOL_BY_MASS, OF_PRODUCT
 
-TABLE = pathlib.Path(__file__).resolve().parent.parent / "data" / "published.csv"
-with TABLE.open(encoding="utf-8", newline="") as file:
-    ROWS = [row for row in csv.DictReader(file) if row["kind"] == "published"]
+from . import published
+
+ROWS = [row for row in published.ROWS if row["kind"] == "published"]
 
 EG, PG = "ethylene glycol", "propylene glycol"
 CANS = {fluid: cc.Product.generic(f"{fluid} concentrate") for fluid in (EG, PG)}

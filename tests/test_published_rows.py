@@ -1,14 +1,11 @@
 """Every published row of pure glycol and water; a failure means that we are wrong.
 
-Tolerances stand in data/published.csv beside the rows: half the last printed digit or the
+Tolerances stand in data/published/ beside the rows: half the last printed digit or the
 source's stated accuracy, whichever is larger. A row that cannot be met keeps its tolerance and
 is named in DISAGREEMENTS with how far, which way and why; the test then holds the distance, so
 that a stale entry fails too. Memory rows never assert. Computed rows (a published formula,
 evaluated) are held apart from the published ones.
 """
-
-import csv
-import pathlib
 
 import pytest
 
@@ -16,16 +13,9 @@ from coolcalc import fluids
 from coolcalc.fluids.density import water_volume_m3_kg
 from coolcalc.sources import SOURCES
 
-TABLE = pathlib.Path(__file__).resolve().parent.parent / "data" / "published.csv"
-with TABLE.open(encoding="utf-8", newline="") as file:
-    ROWS = list(csv.DictReader(file))
+from .published import PRODUCT_BASES, ROWS, ZERO_C, frac_mass, name
 
-ZERO_C = 273.15
-MOLAR_MASS = {"ethylene glycol": 62.068, "propylene glycol": 76.095, "glycerol": 92.094}
 AIR_INDEX = 1.000272  # air at 20 °C and 1 atm, 589 nm
-
-#: Bases that describe a product or an inhibited fluid: held by the tests of the products.
-PRODUCT_BASES = {"mass % inhibited", "volume % inhibited", "volume % product"}
 
 _CRC_GLYCEROL = "0.5 to 1 kg/m3 below bosart-1927, the measurement; the fit lies between the two"
 _MACBETH = "kept from the fit; below george-2003 at the same strengths, which the fit meets"
@@ -114,25 +104,6 @@ COMPUTED_DISAGREEMENTS = {
         _DRIFT,
     ),
 }
-
-
-def name(row):
-    """Return a short name of a row, used as the test's id."""
-    at = f" at {row['temp_c']} C" if row["temp_c"] else ""
-    what = f"{row['source']} {row['property']} {row['fluid']}"
-    return f"{what} {row['concentration']} {row['basis']}{at}"
-
-
-def frac_mass(row):
-    """Return the row's mass fraction of glycol, from its own basis."""
-    value = float(row["concentration"])
-    if row["basis"] == "mass %":
-        return value / 100
-    if row["basis"] == "volume % before mixing":
-        return fluids.frac_mass_from_frac_vol(row["fluid"], value / 100)
-    assert row["basis"] == "mole fraction"
-    glycol = value * MOLAR_MASS[row["fluid"]]
-    return glycol / (glycol + (1 - value) * 18.01528)
 
 
 def model_value(row):

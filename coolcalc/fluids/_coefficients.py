@@ -1,16 +1,13 @@
 """Coefficients of the property formulas. Generated; do not edit.
 
-Made by data/fit_coefficients.py from the fit rows of data/published.csv,
-sha256 a051032088c09440d3186d4a712d2899189a3c89d682d3b65ecc651b298babdb.
+Made by data/fit_coefficients.py from the fit rows of data/published/,
+sha256 22032289e9312b6eeee037ae3f360f5a65333e5cac8dabe74837ce8057ca4b05.
 Model minus row, fit rows only:
 
 density    ethylene glycol  crc-concentrative   9 rows  mean  -0.00  rms  0.06  max  0.08  kg/m3
 density    ethylene glycol  melinder-2010      38 rows  mean  -0.08  rms  0.31  max  0.66  kg/m3
 density    ethylene glycol  perry-8             2 rows  mean  -0.02  rms  0.09  max  0.11  kg/m3
 density    ethylene glycol  vdi-atlas           5 rows  mean  +0.03  rms  0.07  max  0.10  kg/m3
-freezing   ethylene glycol  crc-concentrative  10 rows  mean  +0.01  rms  0.04  max  0.09  K
-refraction ethylene glycol  crc-concentrative   9 rows  mean  +0.14  rms  0.76  max  1.34  1e-4
-refraction ethylene glycol  crc-constants       1 rows  mean  -0.51  rms  0.51  max  0.51  1e-4
 density    propylene glycol crc-constants       1 rows  mean  +0.00  rms  0.00  max  0.00  kg/m3
 density    propylene glycol eisenbach-2021      1 rows  mean  +0.03  rms  0.03  max  0.03  kg/m3
 density    propylene glycol george-2003         7 rows  mean  +0.00  rms  0.11  max  0.21  kg/m3
@@ -18,19 +15,22 @@ density    propylene glycol melinder-2010      38 rows  mean  -0.03  rms  0.75  
 density    propylene glycol nakanishi-1967      5 rows  mean  +0.04  rms  0.07  max  0.14  kg/m3
 density    propylene glycol perry-8             5 rows  mean  +1.02  rms  1.47  max  2.55  kg/m3
 density    propylene glycol sun-2004            6 rows  mean  -0.49  rms  0.59  max  1.04  kg/m3
-freezing   propylene glycol ashrae-2001         4 rows  mean  +0.21  rms  0.29  max  0.42  K
-freezing   propylene glycol lange-15            4 rows  mean  -0.62  rms  0.68  max  0.86  K
-freezing   propylene glycol melinder-iir        6 rows  mean  +0.36  rms  0.44  max  0.66  K
-refraction propylene glycol gerke-2023          5 rows  mean  +0.57  rms  1.41  max  2.33  1e-4
-refraction propylene glycol macbeth-1951        6 rows  mean  -0.30  rms  0.50  max  0.76  1e-4
 density    glycerol         bosart-1927         6 rows  mean  -0.10  rms  0.19  max  0.38  kg/m3
 density    glycerol         crc-concentrative   6 rows  mean  +0.33  rms  0.39  max  0.58  kg/m3
 density    glycerol         melinder-2010      29 rows  mean  -0.07  rms  0.25  max  0.75  kg/m3
 density    glycerol         volk-2018          17 rows  mean  +0.95  rms  1.73  max  5.19  kg/m3
 density    glycerol         lange-15            4 rows  mean  -0.29  rms  0.32  max  0.44  kg/m3
+freezing   ethylene glycol  crc-concentrative  10 rows  mean  +0.01  rms  0.04  max  0.09  K
+freezing   propylene glycol ashrae-2001         4 rows  mean  +0.21  rms  0.29  max  0.42  K
+freezing   propylene glycol lange-15            4 rows  mean  -0.62  rms  0.68  max  0.86  K
+freezing   propylene glycol melinder-iir        6 rows  mean  +0.36  rms  0.44  max  0.66  K
 freezing   glycerol         crc-concentrative   4 rows  mean  +0.01  rms  0.02  max  0.03  K
 freezing   glycerol         lange-15            3 rows  mean  -0.56  rms  0.70  max  0.95  K
 freezing   glycerol         melinder-iir        4 rows  mean  +0.03  rms  0.34  max  0.61  K
+refraction ethylene glycol  crc-concentrative   9 rows  mean  +0.14  rms  0.76  max  1.34  1e-4
+refraction ethylene glycol  crc-constants       1 rows  mean  -0.51  rms  0.51  max  0.51  1e-4
+refraction propylene glycol gerke-2023          5 rows  mean  +0.57  rms  1.41  max  2.33  1e-4
+refraction propylene glycol macbeth-1951        6 rows  mean  -0.30  rms  0.50  max  0.76  1e-4
 refraction glycerol         crc-concentrative   6 rows  mean  +0.07  rms  0.92  max  1.52  1e-4
 refraction glycerol         crc-constants       1 rows  mean  -7.82  rms  7.82  max  7.82  1e-4
 refraction glycerol         gerke-2023          2 rows  mean  -0.93  rms  3.20  max  3.99  1e-4
@@ -38,30 +38,27 @@ refraction glycerol         gerke-2023          2 rows  mean  -0.93  rms  3.20  
 
 from typing import Any
 
-WATER_INDEX = (1.3339571636514866, -3.1658055672040275e-05, -0.027273137262228648, 0.01863382048972326, -0.0072202583119630945)
 KELL_TOP = (999.83952, 16.945176, -0.0079870401, -4.6170461e-05, 1.0556302e-07, -2.8054253e-10)
 KELL_BOTTOM = 0.01687985
 KELL_SLOPE = -6.80567200601503e-08
 KELL_CURVE = 9.143022437567895e-09
+WATER_INDEX = (1.3339571636514866, -3.1658055672040275e-05, -0.027273137262228648, 0.01863382048972326, -0.0072202583119630945)
 
 COEFFICIENTS: dict[str, dict[str, Any]] = {
     "ethylene glycol": {
-        "freeze": (29.967132822066123, 18.426734155499922, 168.50291326387668, -74.79832246984887),
-        "freeze_end": 51.316670662124594,
-        "freeze_start": (1.7143688818034306, -2.1532206942094585, -15.328717337955785, 121.48314320077874, -399.44059852257, 726.3181701698472, -753.9040544428075, 417.7941132689968, -95.88438855459347),
         "glycol_volume": (0.0009094691800909806, 3.5443054088136414e-05, 3.1169426671480724e-06, 2.3167741564447377e-07),
         "excess_volume": (
             (-2.1823717654112448e-05, -1.9536552112048528e-05, -4.8731802781416815e-06, 2.3262672443606408e-05),
             (-2.439602749628665e-05, 0.00011988554874503591, -4.865843237595418e-05, -3.392745382327953e-05),
             (-4.151903812336865e-06, -0.0001023479777294737, 6.708419680650077e-05),
         ),
+        "freeze": (29.967132822066123, 18.426734155499922, 168.50291326387668, -74.79832246984887),
+        "freeze_end": 51.316670662124594,
+        "freeze_start": (1.7143688818034306, -2.1532206942094585, -15.328717337955785, 121.48314320077874, -399.44059852257, 726.3181701698472, -753.9040544428075, 417.7941132689968, -95.88438855459347),
         "index_rise": (0.09322610716257579, 0.021577785830425945, -0.016052518426191705),
-        "index_warm": (-0.0002771631414603484, 5.976091604716667e-05),
+        "index_warm": (-0.0002771631414603456, 5.976091604716413e-05),
     },
     "propylene glycol": {
-        "freeze": (24.44313029765425, 42.18315149376364, -3.1319553141120764, 170.03254037030737),
-        "freeze_end": 51.21152760049108,
-        "freeze_start": (2.092697365648551, -7.002431125979129, 30.892039482769416, -124.36474343131545, 344.2414448175579, -593.7035655520178, 606.579072753027, -335.24698834500026, 77.11353241473226),
         "glycol_volume": (0.0009787404604364096, 4.11265113037646e-05, 2.7035350127431443e-06, 4.828773461696497e-06),
         "excess_volume": (
             (-6.483838391004977e-05, -0.00010712869397655302, 0.00019268052480423032, 0.00012957317343565843, -0.0002490060622011752),
@@ -69,13 +66,13 @@ COEFFICIENTS: dict[str, dict[str, Any]] = {
             (-0.00016954708280173095, -0.0010769460465790133, 0.0007146945088790755, 0.00046347644040367224, -0.0008296938079276667),
             (0.00010440928345180202, 0.0005828910781938839),
         ),
+        "freeze": (24.44313029765425, 42.18315149376364, -3.1319553141120764, 170.03254037030737),
+        "freeze_end": 51.21152760049108,
+        "freeze_start": (2.092697365648551, -7.002431125979129, 30.892039482769416, -124.36474343131545, 344.2414448175579, -593.7035655520178, 606.579072753027, -335.24698834500026, 77.11353241473226),
         "index_rise": (0.10181026521690636, 0.06100895184533645, -0.10081760956867178, 0.038150667250454975),
         "index_warm": (-0.0002483592938494207, 2.1129550233852666e-05),
     },
     "glycerol": {
-        "freeze": (20.196755488956935, 31.178514321215232, 9.509257911594915, 70.62478662569747),
-        "freeze_end": 34.54929050460653,
-        "freeze_start": (1.7099654064907854, -4.371670026059453, 15.798772117666381, -55.61254627922855, 141.57444725599862, -231.32579477996634, 227.7745513933804, -122.59192591002999, 27.64453274823987),
         "glycol_volume": (0.0008007629269294373, 2.3620907716073134e-05, 6.315070596768949e-07),
         "excess_volume": (
             (-3.388359709520427e-05, -2.977870322652459e-05, -3.120767708448214e-05),
@@ -83,6 +80,9 @@ COEFFICIENTS: dict[str, dict[str, Any]] = {
             (-9.017089566677356e-05, -8.557810233224255e-05),
             (3.912077546332428e-05,),
         ),
+        "freeze": (20.196755488956935, 31.178514321215232, 9.509257911594915, 70.62478662569747),
+        "freeze_end": 34.54929050460653,
+        "freeze_start": (1.7099654064907854, -4.371670026059453, 15.798772117666381, -55.61254627922855, 141.57444725599862, -231.32579477996634, 227.7745513933804, -122.59192591002999, 27.64453274823987),
         "index_rise": (0.11222804808955072, 0.04950482959656478, -0.028679723317780785, 0.007767885831609382),
         "index_warm": (-0.00012810352333466859, 0.0),
     },

@@ -15,8 +15,10 @@ from .fluid import (
     fluid_named,
     horner,
     numeric,
+    scaled_temp,
+    surface,
 )
-from .freezing import freeze_temp_k_unchecked
+from .freezing import liquid_from_k
 
 SOURCES = {
     "ethylene glycol": ("crc-concentrative", "melinder-2010", "vdi-atlas", "perry-8", "kell-1975"),
@@ -45,18 +47,12 @@ def water_volume_m3_kg(temp_k):
 
 def glycol_volume_m3_kg(fluid, temp_k):
     """Return the specific volume of the pure glycol. [m^3/kg]."""
-    return horner(fluid_named(fluid).glycol_volume, (temp_k - (WATER_FREEZE_K + 40.0)) / 60.0)
+    return horner(fluid_named(fluid).glycol_volume, scaled_temp(temp_k))
 
 
 def density_kg_m3_unchecked(fluid, frac_mass, temp_k):
     """Return `density_kg_m3` without its checks. [kg/m^3]."""
-    tau = (temp_k - (WATER_FREEZE_K + 40.0)) / 60.0
-    # Horner in the fraction, each coefficient a polynomial in the temperature, which is most
-    # often one temperature for a whole array of fractions.
-    parts = [horner(row, tau) for row in fluid_named(fluid).excess_volume]
-    excess = parts[-1]
-    for part in parts[-2::-1]:
-        excess = excess * frac_mass + part
+    excess = surface(fluid_named(fluid).excess_volume, frac_mass, scaled_temp(temp_k))
     water = water_volume_m3_kg(temp_k)
     glycol = glycol_volume_m3_kg(fluid, temp_k)
     return 1.0 / (water + frac_mass * (glycol - water + (1.0 - frac_mass) * excess))
@@ -64,10 +60,9 @@ def density_kg_m3_unchecked(fluid, frac_mass, temp_k):
 
 def _consensus(fluid, frac_mass, temp_k):
     # Above 60 mass % no freezing point is settled, so the range starts at 0 °C.
-    settled = np.minimum(frac_mass, FRAC_MASS_SETTLED_MAX)
     low = np.where(
         np.less_equal(frac_mass, FRAC_MASS_SETTLED_MAX),
-        freeze_temp_k_unchecked(fluid, settled),
+        liquid_from_k(fluid, frac_mass),
         WATER_FREEZE_K,
     )
     check("temperature", temp_k, low - TEMP_SLACK_K, DENSITY_TEMP_MAX_K, "K", f"{fluid} and water")
@@ -109,7 +104,7 @@ def density_kg_m3(fluid, frac_mass, temp_k, model="consensus"):
     Notes
     -----
     Sources: ``density.SOURCES``; residuals in the head of ``_coefficients.py``; check values in
-    ``data/published.csv``. Inhibited products are up to 0.7 % denser: their additives are not
+    ``data/published/``. Inhibited products are up to 0.7 % denser: their additives are not
     part of this. Water alone is Kell 1975. The published rows of mixes lie between 20 and 40 °C;
     colder and hotter, ethylene and propylene glycol up to 60 mass % rest on Melinder's
     polynomials, above that on the pure liquids alone (judged band 5 kg/m3; 8 for propylene

@@ -110,3 +110,21 @@ def horner(coefficients, x):
         result *= x  # in place for an array: `result` is never the caller's
     result += coefficients[0]
     return result
+
+
+def scaled_temp(temp_k):
+    """Return (t - 40 °C)/60 K, the temperature variable of the fitted surfaces. [-]."""
+    return (temp_k - (WATER_FREEZE_K + 40.0)) / 60.0
+
+
+def surface(rows, frac_mass, tau):
+    """Return a polynomial in two variables: rows are powers of the fraction, columns of tau.
+
+    Horner in the fraction, each coefficient a polynomial in the temperature, which is most often
+    one temperature for a whole array of fractions.
+    """
+    parts = [horner(row, tau) for row in rows]
+    result = parts[-1]
+    for part in parts[-2::-1]:
+        result = result * frac_mass + part
+    return result

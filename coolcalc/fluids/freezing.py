@@ -94,7 +94,7 @@ def freeze_temp_k(fluid, frac_mass, model="consensus"):
     Notes
     -----
     Sources: ``freezing.SOURCES``; residuals in the head of ``_coefficients.py``; check values in
-    ``data/published.csv``. Pure water is 273.15 K, and the slope there is that of the law of
+    ``data/published/``. Pure water is 273.15 K, and the slope there is that of the law of
     dilute solutions (1.86 K kg/mol).
 
     Examples
@@ -250,7 +250,7 @@ def freeze_bound_k(fluid, frac_mass):
     -----
     Sources: ``freezing.BOUND_SOURCES``. Ethylene glycol from 60 to 80 mass % forms hydrates and
     laboratories disagree; propylene glycol stiffens to a glass; glycerol has its own branch. The
-    widths are judged, and the rows of ``data/published.csv`` above 60 mass % lie inside.
+    widths are judged, and the rows of ``data/published/`` above 60 mass % lie inside.
 
     Examples
     --------
@@ -266,3 +266,11 @@ def freeze_bound_k(fluid, frac_mass):
     strong = np.maximum(frac_mass, FRAC_MASS_SETTLED_MAX)
     low, high = _BOUNDS[fluid](strong, WATER_FREEZE_K - here.freeze_end)
     return plain(np.where(settled, curve, low)), plain(np.where(settled, curve, high))
+
+
+def liquid_from_k(fluid, frac_mass):
+    """Return the temperature from which a mix is surely all liquid, at any strength. [K].
+
+    The freezing point where it is settled, else the warm bound of `freeze_bound_k`.
+    """
+    return freeze_bound_k(fluid, frac_mass)[1]

@@ -82,7 +82,7 @@ def refractive_index(fluid, frac_mass, temp_k):
 
     Notes
     -----
-    Sources: ``refraction.SOURCES``; check values in ``data/published.csv``. The rows cover 20 °C
+    Sources: ``refraction.SOURCES``; check values in ``data/published/``. The rows cover 20 °C
     (ethylene glycol; 0 to 60 mass % and pure) and 20 to 30 °C (propylene glycol, glycerol). How
     ethylene glycol moves with temperature follows from its density, by the law of Lorentz and
     Lorenz; the other two are carried on in a straight line. Water's own index is measured over

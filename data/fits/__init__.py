@@ -1,0 +1,1 @@
+"""One fit a property group; ``fit_coefficients.py`` runs them in order."""
