@@ -63,6 +63,12 @@ _ALL = (
         "2001",
     ),
     Source(
+        "ashrae-ip",
+        "ASHRAE Handbook Fundamentals, the same section in inch-pound units, as reprinted in a "
+        "design manual of 2014",
+        "not stated",
+    ),
+    Source(
         "ashrae-recalled",
         "ASHRAE Handbook Fundamentals, ethylene glycol, rows above 60 mass %, from memory",
         "2001",
@@ -103,7 +109,7 @@ _ALL = (
     ),
     Source(
         "vdi-atlas",
-        "VDI Heat Atlas, PPDS density coefficients of ethylene glycol, evaluated",
+        "VDI Heat Atlas, PPDS density coefficients of ethylene glycol and glycerol, evaluated",
         "2010",
         "computed",
     ),
@@ -115,9 +121,29 @@ _ALL = (
     ),
     Source(
         "volk-2018",
-        "Volk and Kähler, Density model for aqueous glycerol solutions, Exp. Fluids 59; the pure "
-        "glycerol line, evaluated",
+        "Volk and Kähler, Density model for aqueous glycerol solutions, Exp. Fluids 59; "
+        "evaluated",
         "2018",
+        "computed",
+    ),
+    Source(
+        "cheng-2008",
+        "Cheng, Formula for the viscosity of a glycerol-water mixture, Ind. Eng. Chem. Res. 47, "
+        "3285; its line for the density of pure glycerol, evaluated",
+        "2008",
+        "computed",
+    ),
+    Source(
+        "khattab-2017",
+        "Khattab et al., density of propylene glycol and water, Arabian J. Chem. 10, S71; as given "
+        "in an open data file of fluid properties",
+        "2017",
+    ),
+    Source(
+        "dtu-solar",
+        "Technical University of Denmark, correlation for the density of propylene glycol and "
+        "water in solar heating, 35 to 50 %, evaluated",
+        "not stated",
         "computed",
     ),
     Source("gerke-2023", "Gerke, Abbe refractometer measurements, 20 and 30 °C", "2023"),

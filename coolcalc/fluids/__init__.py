@@ -7,7 +7,15 @@ element; its twin ending in ``_unchecked`` is the same formula without the check
 that have checked once.
 """
 
-from .density import density_kg_m3, density_kg_m3_unchecked
+from .density import (
+    REFERENCE_20_C_K,
+    REFERENCE_60_F_K,
+    density_from_k,
+    density_kg_m3,
+    density_kg_m3_unchecked,
+    specific_gravity,
+    specific_gravity_unchecked,
+)
 from .fluid import FLUIDS, FRAC_MASS_SETTLED_MAX, Fluid
 from .fraction import (
     frac_mass_from_frac_vol,
@@ -32,7 +40,10 @@ from .refraction import (
 __all__ = [
     "FLUIDS",
     "FRAC_MASS_SETTLED_MAX",
+    "REFERENCE_20_C_K",
+    "REFERENCE_60_F_K",
     "Fluid",
+    "density_from_k",
     "density_kg_m3",
     "density_kg_m3_unchecked",
     "frac_mass_from_frac_vol",
@@ -48,4 +59,6 @@ __all__ = [
     "freeze_temp_k_unchecked",
     "refractive_index",
     "refractive_index_unchecked",
+    "specific_gravity",
+    "specific_gravity_unchecked",
 ]

@@ -1,28 +1,29 @@
 """Coefficients of the property formulas. Generated; do not edit.
 
 Made by data/fit_coefficients.py from the fit rows of data/published/,
-sha256 22032289e9312b6eeee037ae3f360f5a65333e5cac8dabe74837ce8057ca4b05.
+sha256 9dc07f1630d7a4a6a216ca94c457166c5f8f08d47e39c78b9e50c0bb0f607027.
 Model minus row, fit rows only:
 
-density    ethylene glycol  crc-concentrative   9 rows  mean  -0.00  rms  0.06  max  0.08  kg/m3
-density    ethylene glycol  melinder-2010      38 rows  mean  -0.08  rms  0.31  max  0.66  kg/m3
-density    ethylene glycol  perry-8             2 rows  mean  -0.02  rms  0.09  max  0.11  kg/m3
-density    ethylene glycol  vdi-atlas           5 rows  mean  +0.03  rms  0.07  max  0.10  kg/m3
-density    propylene glycol crc-constants       1 rows  mean  +0.00  rms  0.00  max  0.00  kg/m3
-density    propylene glycol eisenbach-2021      1 rows  mean  +0.03  rms  0.03  max  0.03  kg/m3
-density    propylene glycol george-2003         7 rows  mean  +0.00  rms  0.11  max  0.21  kg/m3
-density    propylene glycol melinder-2010      38 rows  mean  -0.03  rms  0.75  max  1.74  kg/m3
-density    propylene glycol nakanishi-1967      5 rows  mean  +0.04  rms  0.07  max  0.14  kg/m3
-density    propylene glycol perry-8             5 rows  mean  +1.02  rms  1.47  max  2.55  kg/m3
-density    propylene glycol sun-2004            6 rows  mean  -0.49  rms  0.59  max  1.04  kg/m3
-density    glycerol         bosart-1927         6 rows  mean  -0.10  rms  0.19  max  0.38  kg/m3
-density    glycerol         crc-concentrative   6 rows  mean  +0.33  rms  0.39  max  0.58  kg/m3
-density    glycerol         melinder-2010      29 rows  mean  -0.07  rms  0.25  max  0.75  kg/m3
-density    glycerol         volk-2018          17 rows  mean  +0.95  rms  1.73  max  5.19  kg/m3
-density    glycerol         lange-15            4 rows  mean  -0.29  rms  0.32  max  0.44  kg/m3
+density    ethylene glycol  crc-concentrative   9 rows  mean  +0.02  rms  0.04  max  0.07  kg/m3
+density    ethylene glycol  melinder-2010      38 rows  mean  -0.24  rms  0.52  max  1.17  kg/m3
+density    ethylene glycol  perry-8             2 rows  mean  +0.03  rms  0.14  max  0.17  kg/m3
+density    ethylene glycol  vdi-atlas           7 rows  mean  +0.02  rms  0.06  max  0.11  kg/m3
+density    propylene glycol crc-constants       1 rows  mean  +0.14  rms  0.14  max  0.14  kg/m3
+density    propylene glycol eisenbach-2021     11 rows  mean  +0.09  rms  0.26  max  0.48  kg/m3
+density    propylene glycol george-2003        33 rows  mean  -0.19  rms  0.30  max  0.64  kg/m3
+density    propylene glycol melinder-2010      38 rows  mean  -0.13  rms  1.03  max  2.23  kg/m3
+density    propylene glycol nakanishi-1967     14 rows  mean  +0.37  rms  0.59  max  1.26  kg/m3
+density    propylene glycol perry-8             5 rows  mean  +0.37  rms  0.63  max  1.21  kg/m3
+density    propylene glycol sun-2004            6 rows  mean  -0.88  rms  1.02  max  1.73  kg/m3
+density    glycerol         bosart-1927        21 rows  mean  -0.09  rms  0.17  max  0.42  kg/m3
+density    glycerol         crc-concentrative   6 rows  mean  +0.33  rms  0.41  max  0.58  kg/m3
+density    glycerol         melinder-2010      29 rows  mean  -0.16  rms  0.40  max  1.04  kg/m3
+density    glycerol         volk-2018           5 rows  mean  -1.00  rms  1.36  max  2.62  kg/m3
+density    glycerol         vdi-atlas           5 rows  mean  +0.99  rms  1.19  max  1.71  kg/m3
+density    glycerol         lange-15            4 rows  mean  -0.29  rms  0.30  max  0.39  kg/m3
 freezing   ethylene glycol  crc-concentrative  10 rows  mean  +0.01  rms  0.04  max  0.09  K
 freezing   propylene glycol ashrae-2001         4 rows  mean  +0.21  rms  0.29  max  0.42  K
-freezing   propylene glycol lange-15            4 rows  mean  -0.62  rms  0.68  max  0.86  K
+freezing   propylene glycol lange-15            4 rows  mean  -0.63  rms  0.68  max  0.86  K
 freezing   propylene glycol melinder-iir        6 rows  mean  +0.36  rms  0.44  max  0.66  K
 freezing   glycerol         crc-concentrative   4 rows  mean  +0.01  rms  0.02  max  0.03  K
 freezing   glycerol         lange-15            3 rows  mean  -0.56  rms  0.70  max  0.95  K
@@ -46,39 +47,40 @@ WATER_INDEX = (1.3339571636514866, -3.1658055672040275e-05, -0.02727313726222864
 
 COEFFICIENTS: dict[str, dict[str, Any]] = {
     "ethylene glycol": {
-        "glycol_volume": (0.0009094691800909806, 3.5443054088136414e-05, 3.1169426671480724e-06, 2.3167741564447377e-07),
-        "excess_volume": (
-            (-2.1823717654112448e-05, -1.9536552112048528e-05, -4.8731802781416815e-06, 2.3262672443606408e-05),
-            (-2.439602749628665e-05, 0.00011988554874503591, -4.865843237595418e-05, -3.392745382327953e-05),
-            (-4.151903812336865e-06, -0.0001023479777294737, 6.708419680650077e-05),
+        "glycol_volume": (0.0009094803308090872, 3.546942545057903e-05, 3.0543089425939744e-06, 1.5790388618959447e-07),
+        "cross_volume": (
+            (0.0009720682978701966, 3.890831795956544e-05, 5.811176309113765e-06),
+            (1.6187714913737635e-05, 5.173792899389493e-07, -1.0607509135425263e-05),
+            (1.4360131396209922e-05, -1.7190991361816284e-05),
+            (-1.2602151770645497e-05,),
         ),
         "freeze": (29.967132822066123, 18.426734155499922, 168.50291326387668, -74.79832246984887),
         "freeze_end": 51.316670662124594,
         "freeze_start": (1.7143688818034306, -2.1532206942094585, -15.328717337955785, 121.48314320077874, -399.44059852257, 726.3181701698472, -753.9040544428075, 417.7941132689968, -95.88438855459347),
         "index_rise": (0.09322610716257579, 0.021577785830425945, -0.016052518426191705),
-        "index_warm": (-0.0002771631414603456, 5.976091604716413e-05),
+        "index_warm": (-0.0002920079108441255, 7.770356993887136e-05),
     },
     "propylene glycol": {
-        "glycol_volume": (0.0009787404604364096, 4.11265113037646e-05, 2.7035350127431443e-06, 4.828773461696497e-06),
-        "excess_volume": (
-            (-6.483838391004977e-05, -0.00010712869397655302, 0.00019268052480423032, 0.00012957317343565843, -0.0002490060622011752),
-            (5.069511393269185e-05, 0.0006658615025446414, -0.000776724428595142, -0.0005023522122378712, 0.0009224844268552646),
-            (-0.00016954708280173095, -0.0010769460465790133, 0.0007146945088790755, 0.00046347644040367224, -0.0008296938079276667),
-            (0.00010440928345180202, 0.0005828910781938839),
+        "glycol_volume": (0.000979213103438415, 4.3593875418237034e-05, 3.496071685065842e-06, 1.0923305902374876e-06),
+        "cross_volume": (
+            (0.0009370235424485166, 4.452593400893826e-05, 6.279588185440783e-06),
+            (1.9135243422704135e-05, -1.340307516087322e-05, -1.4226529463865485e-06),
+            (3.634274342301747e-06, -2.0089392759507626e-05),
+            (2.3521966944955784e-07,),
         ),
-        "freeze": (24.44313029765425, 42.18315149376364, -3.1319553141120764, 170.03254037030737),
-        "freeze_end": 51.21152760049108,
-        "freeze_start": (2.092697365648551, -7.002431125979129, 30.892039482769416, -124.36474343131545, 344.2414448175579, -593.7035655520178, 606.579072753027, -335.24698834500026, 77.11353241473226),
+        "freeze": (24.44313029765425, 42.19105937575866, -3.223169762553624, 170.1629136188777),
+        "freeze_end": 51.21156849016063,
+        "freeze_start": (2.0926954609402824, -7.003012650314298, 30.908431423416964, -124.48192761790165, 344.64314695875294, -594.4651970087659, 607.3960237001351, -335.71134405312745, 77.22224376225753),
         "index_rise": (0.10181026521690636, 0.06100895184533645, -0.10081760956867178, 0.038150667250454975),
         "index_warm": (-0.0002483592938494207, 2.1129550233852666e-05),
     },
     "glycerol": {
-        "glycol_volume": (0.0008007629269294373, 2.3620907716073134e-05, 6.315070596768949e-07),
-        "excess_volume": (
-            (-3.388359709520427e-05, -2.977870322652459e-05, -3.120767708448214e-05),
-            (3.923552732235609e-05, 0.00011464272261363548, 6.466918511056018e-06),
-            (-9.017089566677356e-05, -8.557810233224255e-05),
-            (3.912077546332428e-05,),
+        "glycol_volume": (0.0008008009779010798, 2.411838102057955e-05, 1.8917941766833835e-06),
+        "cross_volume": (
+            (0.0009744788385324104, 2.9159166641896655e-05, 3.7116982165234967e-07, 7.269992120616573e-06),
+            (1.0551311515293913e-05, -1.2137243873277495e-05),
+            (-6.748904015373723e-07, -2.627365122851328e-06),
+            (-3.2710399483676286e-06,),
         ),
         "freeze": (20.196755488956935, 31.178514321215232, 9.509257911594915, 70.62478662569747),
         "freeze_end": 34.54929050460653,

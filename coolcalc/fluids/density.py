@@ -7,7 +7,7 @@ from . import coolprop
 from ._coefficients import KELL_BOTTOM, KELL_CURVE, KELL_SLOPE, KELL_TOP
 from .fluid import (
     DENSITY_TEMP_MAX_K,
-    FRAC_MASS_SETTLED_MAX,
+    DENSITY_TEMP_MIN_K,
     TEMP_SLACK_K,
     WATER_FREEZE_K,
     check,
@@ -15,10 +15,14 @@ from .fluid import (
     fluid_named,
     horner,
     numeric,
+    plain,
     scaled_temp,
     surface,
 )
 from .freezing import liquid_from_k
+
+#: Temperatures of the water that specific gravities are measured against: 60 °F, 20 °C. [K]
+REFERENCE_60_F_K, REFERENCE_20_C_K = 273.15 + 28 / 1.8, 293.15
 
 SOURCES = {
     "ethylene glycol": ("crc-concentrative", "melinder-2010", "vdi-atlas", "perry-8", "kell-1975"),
@@ -28,7 +32,7 @@ SOURCES = {
     ),
     "glycerol": (
         *("bosart-1927", "lange-15", "crc-concentrative", "melinder-2010", "volk-2018"),
-        "kell-1975",
+        *("vdi-atlas", "kell-1975"),
     ),
 }
 
@@ -52,20 +56,31 @@ def glycol_volume_m3_kg(fluid, temp_k):
 
 def density_kg_m3_unchecked(fluid, frac_mass, temp_k):
     """Return `density_kg_m3` without its checks. [kg/m^3]."""
-    excess = surface(fluid_named(fluid).excess_volume, frac_mass, scaled_temp(temp_k))
-    water = water_volume_m3_kg(temp_k)
-    glycol = glycol_volume_m3_kg(fluid, temp_k)
-    return 1.0 / (water + frac_mass * (glycol - water + (1.0 - frac_mass) * excess))
+    here = fluid_named(fluid)
+    tau = scaled_temp(temp_k)
+    rest = 1.0 - frac_mass
+    # Water's own curve enters with the square of its share: it dies out among glycol.
+    water = rest * water_volume_m3_kg(temp_k)
+    cross = frac_mass * surface(here.cross_volume, rest - frac_mass, tau)
+    return 1.0 / (frac_mass * horner(here.glycol_volume, tau) + rest * (water + cross))
+
+
+def density_from_k(fluid, frac_mass):
+    """Return the temperature from which `density_kg_m3` answers. [K].
+
+    Where the mix is surely all liquid; from 0 °C on at any strength, since strong glycerol, whose
+    crystals would melt at up to 18 °C, stays liquid and its density is published.
+    """
+    low = np.clip(liquid_from_k(fluid, frac_mass), DENSITY_TEMP_MIN_K, WATER_FREEZE_K)
+    return plain(low)
 
 
 def _consensus(fluid, frac_mass, temp_k):
-    # Above 60 mass % no freezing point is settled, so the range starts at 0 °C.
-    low = np.where(
-        np.less_equal(frac_mass, FRAC_MASS_SETTLED_MAX),
-        liquid_from_k(fluid, frac_mass),
-        WATER_FREEZE_K,
-    )
-    check("temperature", temp_k, low - TEMP_SLACK_K, DENSITY_TEMP_MAX_K, "K", f"{fluid} and water")
+    if not (np.min(temp_k, initial=np.inf) >= WATER_FREEZE_K) or not (
+        np.max(temp_k, initial=-np.inf) <= DENSITY_TEMP_MAX_K
+    ):  # not every one is in the range of all strengths, or one is NaN
+        low = density_from_k(fluid, frac_mass) - TEMP_SLACK_K
+        check("temperature", temp_k, low, DENSITY_TEMP_MAX_K, "K", f"{fluid} and water")
     return density_kg_m3_unchecked(fluid, frac_mass, temp_k)
 
 
@@ -83,8 +98,8 @@ def density_kg_m3(fluid, frac_mass, temp_k, model="consensus"):
     frac_mass : float or array
         Mass of glycol over mass of glycol and water, 0 to 1. [-]
     temp_k : float or array
-        Temperature: from the freezing point (above ``FRAC_MASS_SETTLED_MAX`` from 273.15) to
-        373.15. Broadcasts with `frac_mass`. [K]
+        Temperature: from where the mix is surely liquid (`density_from_k`, never below 213.15)
+        to 403.15, under enough pressure to stay liquid. Broadcasts with `frac_mass`. [K]
     model : str
         "consensus", fitted to the published tables of the pure glycol and water, or "coolprop",
         asked live for comparison, up to ``FRAC_MASS_SETTLED_MAX`` only.
@@ -107,13 +122,15 @@ def density_kg_m3(fluid, frac_mass, temp_k, model="consensus"):
     ``data/published/``. Inhibited products are up to 0.7 % denser: their additives are not
     part of this. Water alone is Kell 1975. The published rows of mixes lie between 20 and 40 °C;
     colder and hotter, ethylene and propylene glycol up to 60 mass % rest on Melinder's
-    polynomials, above that on the pure liquids alone (judged band 5 kg/m3; 8 for propylene
-    glycol from 80 °C). Glycerol above 40 °C is untested (judged band 10 kg/m3).
+    polynomials, and all strengths on the pure liquids and on an excess volume that is held stiff.
+    Judged bands, 95 %: 1 kg/m3 from 15 to 40 °C (2 for propylene glycol below 30 mass %, where
+    laboratories differ); 3 from freezing to 100 °C; 5 to 130 °C and above 60 mass % outside 15 to
+    40 °C. Glycerol above 40 °C: pure, 4; mixes have no published row, 10.
 
     Examples
     --------
     >>> round(density_kg_m3("ethylene glycol", 0.5, 293.15), 1)
-    1064.4
+    1064.6
     """
     surface = MODELS[one_of("model", model, MODELS)]
     fluid_named(fluid)
@@ -122,3 +139,58 @@ def density_kg_m3(fluid, frac_mass, temp_k, model="consensus"):
     check_frac_mass(frac_mass, "mass fractions")
     density = surface(fluid, frac_mass, temp_k)
     return density if isinstance(density, np.ndarray) else float(density)
+
+
+def specific_gravity_unchecked(fluid, frac_mass, temp_k, reference_temp_k=REFERENCE_60_F_K):
+    """Return `specific_gravity` without its checks. [-]."""
+    density = density_kg_m3_unchecked(fluid, frac_mass, temp_k)
+    return density * water_volume_m3_kg(reference_temp_k)
+
+
+def specific_gravity(fluid, frac_mass, temp_k, reference_temp_k=REFERENCE_60_F_K):
+    """Return the density of glycol and water over that of water at a reference temperature.
+
+    Parameters
+    ----------
+    fluid : str
+        A name in ``FLUIDS``.
+    frac_mass : float or array
+        Mass of glycol over mass of glycol and water, 0 to 1. [-]
+    temp_k : float or array
+        Temperature of the mix, as in `density_kg_m3`. [K]
+    reference_temp_k : float or array
+        Temperature of the water, 273.15 to 403.15: ``REFERENCE_60_F_K`` (15.6 °C, as hydrometers
+        and tables in °F say "60/60") or ``REFERENCE_20_C_K`` ("20/20"). [K]
+
+    Returns
+    -------
+    float or array
+        Specific gravity. [-]
+
+    Raises
+    ------
+    OutOfRangeError
+        Outside the ranges above; NaN and inf too.
+    UnknownChoiceError
+        For another fluid.
+
+    Notes
+    -----
+    Sources and bands of `density_kg_m3`, over 1000. Water's own density is that of 1 atm.
+
+    Examples
+    --------
+    >>> round(specific_gravity("ethylene glycol", 0.5, 273.15 + 15.56), 3)
+    1.068
+    """
+    density = density_kg_m3(fluid, frac_mass, temp_k)
+    reference_temp_k = numeric("reference temperature", reference_temp_k)
+    check(
+        "reference temperature",
+        reference_temp_k,
+        WATER_FREEZE_K,
+        DENSITY_TEMP_MAX_K,
+        "K",
+        "water",
+    )
+    return plain(density * water_volume_m3_kg(reference_temp_k))

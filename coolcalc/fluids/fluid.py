@@ -13,8 +13,8 @@ WATER_FREEZE_K = 273.15
 #: Mass fraction of glycol up to which laboratories agree on the freezing point. [-]
 FRAC_MASS_SETTLED_MAX = 0.60
 
-#: Highest temperature of the densities. [K]
-DENSITY_TEMP_MAX_K = 373.15
+#: Lowest and highest temperature of the densities, wherever a mix is liquid. [K]
+DENSITY_TEMP_MIN_K, DENSITY_TEMP_MAX_K = 213.15, 403.15
 
 #: A temperature this little below a limit passes: it is the rounding of a °C or a round trip. [K]
 TEMP_SLACK_K = 1e-6
@@ -34,8 +34,9 @@ class Fluid(NamedTuple):
         Start of the inverse: mass fraction over scaled depression, in its powers. [-]
     glycol_volume : tuple of float
         Specific volume of the pure glycol, in powers of (t - 40 °C)/60 K. [m^3/kg]
-    excess_volume : tuple of tuple of float
-        Excess over w (1 - w); rows are powers of w, columns of (t - 40 °C)/60 K. [m^3/kg]
+    cross_volume : tuple of tuple of float
+        Volume that glycol and water share, the factor of w (1 - w); rows are powers of 1 - 2 w,
+        columns of (t - 40 °C)/60 K. [m^3/kg]
     index_rise, index_warm : tuple of float
         Refractive index above water's, over w: in powers of w, and per kelvin above 20 °C. [-]
     """
@@ -45,7 +46,7 @@ class Fluid(NamedTuple):
     freeze_end: float
     freeze_start: tuple
     glycol_volume: tuple
-    excess_volume: tuple
+    cross_volume: tuple
     index_rise: tuple
     index_warm: tuple
 
@@ -117,14 +118,14 @@ def scaled_temp(temp_k):
     return (temp_k - (WATER_FREEZE_K + 40.0)) / 60.0
 
 
-def surface(rows, frac_mass, tau):
-    """Return a polynomial in two variables: rows are powers of the fraction, columns of tau.
+def surface(rows, x, tau):
+    """Return a polynomial in two variables: rows are powers of x (a fraction), columns of tau.
 
-    Horner in the fraction, each coefficient a polynomial in the temperature, which is most often
-    one temperature for a whole array of fractions.
+    Horner in x, each coefficient a polynomial in the temperature, which is most often one
+    temperature for a whole array of fractions.
     """
     parts = [horner(row, tau) for row in rows]
     result = parts[-1]
     for part in parts[-2::-1]:
-        result = result * frac_mass + part
+        result = result * x + part
     return result

@@ -13,6 +13,7 @@ MOLAR_MASS = {"ethylene glycol": 62.068, "propylene glycol": 76.095, "glycerol":
 WATER_MOLAR_MASS = 18.01528
 CRYOSCOPIC = 1.86  # K kg/mol, water
 LIGHT = 1 / 3  # weight of the rows that `weights` names
+EQUATIONS_OF_STATE = ("eisenbach",)  # lineages
 
 
 def load(folder=FOLDER):
@@ -43,12 +44,15 @@ def numbers(rows, column):
 def weights(rows):
     """Return one over the tolerance; a third of it where a row is less than a measurement.
 
-    That is: formulas evaluated (density), which stand in where no table does; and the ASHRAE
-    propylene glycol freezing points, printed to 0.1 K but for an inhibited fluid.
+    That is: formulas evaluated (density), which stand in where no table does, but not an equation
+    of state, which is made of all measurements; and the ASHRAE propylene glycol freezing points,
+    printed to 0.1 K but for an inhibited fluid.
     """
     light = np.array(
         [
-            row["source"] == "ashrae-2001" or (row["kind"], row["unit"]) == ("computed", "kg/m3")
+            row["source"] == "ashrae-2001"
+            or ((row["kind"], row["unit"]) == ("computed", "kg/m3"))
+            and row["lineage"] not in EQUATIONS_OF_STATE
             for row in rows
         ]
     )
