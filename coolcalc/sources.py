@@ -121,8 +121,7 @@ _ALL = (
     ),
     Source(
         "volk-2018",
-        "Volk and Kähler, Density model for aqueous glycerol solutions, Exp. Fluids 59; "
-        "evaluated",
+        "Volk and Kähler, Density model for aqueous glycerol solutions, Exp. Fluids 59; evaluated",
         "2018",
         "computed",
     ),

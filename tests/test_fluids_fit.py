@@ -38,7 +38,7 @@ def grid(fluid):
     rows = [fluids.freeze_temp_k_unchecked(fluid, w)]
     rows += [fluids.density_kg_m3_unchecked(fluid, w, t) for t in (223.15, 253.15)]
     w = np.linspace(0, 1, 25)
-    rows += [fluids.density_kg_m3_unchecked(fluid, w, t) for t in (273.15, 293.15, 373.15)]
+    rows += [fluids.density_kg_m3_unchecked(fluid, w, t) for t in (273.15, 293.15, 373.15, 403.15)]
     rows += [fluids.refractive_index_unchecked(fluid, w, t) for t in (273.15, 293.15, 333.15)]
     return np.array(rows)
 

@@ -51,8 +51,10 @@ def weights(rows):
     light = np.array(
         [
             row["source"] == "ashrae-2001"
-            or ((row["kind"], row["unit"]) == ("computed", "kg/m3"))
-            and row["lineage"] not in EQUATIONS_OF_STATE
+            or (
+                ((row["kind"], row["unit"]) == ("computed", "kg/m3"))
+                and row["lineage"] not in EQUATIONS_OF_STATE
+            )
             for row in rows
         ]
     )
