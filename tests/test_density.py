@@ -97,9 +97,9 @@ def test_expansion_is_positive_and_rises_smoothly(fluid):
         curve = expansion(fluid, frac, warm)
         # The weakest keeps a little of water's maximum near 4 °C.
         assert curve[warm >= (10 if frac < 0.1 else -60)].min() > 0, frac
-        # Rising; strong propylene glycol and glycerol are flat to 0.4e-4 below 0 °C.
+        # Rising; strong propylene glycol and glycerol are flat to 0.5e-4 below 0 °C.
         assert np.diff(curve[warm >= 0]).min() > 0, frac
-        assert curve[0] - curve.min() < 0.4e-4, frac
+        assert curve[0] - curve.min() < 0.5e-4, frac
         # No waves: from one step to the next the rise changes by little, and only in weak mixes.
         assert np.abs(np.diff(curve, 2)).max() < (0.025e-4 if frac > 0.55 else 0.12e-4), frac
 

@@ -125,7 +125,8 @@ def density_kg_m3(fluid, frac_mass, temp_k, model="consensus"):
     polynomials, and all strengths on the pure liquids and on an excess volume that is held stiff.
     Judged bands, 95 %: 1 kg/m3 from 15 to 40 °C (2 for propylene glycol below 30 mass %, where
     laboratories differ); 3 from freezing to 100 °C; 5 to 130 °C and above 60 mass % outside 15 to
-    40 °C. Glycerol above 40 °C: pure, 4; mixes have no published row, 10.
+    40 °C. Glycerol above 40 °C: pure, 4; mixes have no published row, their excess is taken to fade
+    as that of ethylene glycol does, 10.
 
     Examples
     --------
