@@ -175,3 +175,98 @@ def to_svg(spec):
     import vl_convert
 
     return vl_convert.vegalite_to_svg(spec)
+
+
+#: Fill and outline of sources in turn; shapes differ too, for grey print. [-]
+_SOURCE_COLOURS = (BLUE, VERMILION, "#009E73", "#CC79A7", "#E69F00", GREY)
+_SOURCE_SHAPES = ("circle", "square", "diamond", "triangle-up", "cross", "triangle-down")
+
+
+def sources_over_model(rows, curve, y_title, x_title="glycol, mass %", width=560, height=300):
+    """Published points over the model's curve and band, and below them how far each is off.
+
+    Parameters
+    ----------
+    rows : list of dict
+        A published row each: "x", "value", "off" (model less published), "band" (half-width at
+        the row) and "source".
+    curve : list of dict
+        "x", "value", "low", "high" along the model, and "other" (the second opinion; None where
+        it gives none).
+    y_title, x_title : str
+    width, height : int
+        Of the upper plot inside its axes; the lower one is half as high. [px]
+
+    Returns
+    -------
+    dict
+        Vega-Lite specification.
+    """
+    names = list(dict.fromkeys(row["source"] for row in rows))
+    picks = range(len(names))
+    by_source = {
+        channel: {
+            "field": "source",
+            "type": "nominal",
+            "title": None,
+            "scale": {"domain": names, "range": [choices[i % len(choices)] for i in picks]},
+            "legend": {"orient": "right", "title": None, "labelLimit": 240},
+        }
+        for channel, choices in (("color", _SOURCE_COLOURS), ("shape", _SOURCE_SHAPES))
+    }
+    x = {"field": "x", "type": "quantitative", "title": x_title}
+    plain = {"type": "quantitative", "scale": {"zero": False}}
+    points = {"type": "point", "filled": True, "size": 70, "opacity": 0.9}
+    upper = [
+        {
+            "data": {"values": curve},
+            "mark": {"type": "area", "color": "#BBBBBB", "opacity": 0.5},
+            "encoding": {"x": x, "y": {"field": "low", **plain}, "y2": {"field": "high"}},
+        },
+        {
+            "data": {"values": curve},
+            "mark": {"type": "line", "color": "#1a1a1a", "strokeWidth": 2},
+            "encoding": {"x": x, "y": {"field": "value", "title": y_title, **plain}},
+        },
+        {
+            "data": {"values": [each for each in curve if each["other"] is not None]},
+            "mark": {"type": "line", "color": GREY, "strokeDash": [6, 4]},
+            "encoding": {"x": x, "y": {"field": "other", **plain}},
+        },
+        {
+            "data": {"values": rows},
+            "mark": points,
+            "encoding": {"x": x, "y": {"field": "value", **plain}, **by_source},
+        },
+    ]
+    lower = [
+        {
+            "data": {"values": [{**row, "low": -row["band"]} for row in rows]},
+            "mark": {"type": "rule", "color": "#999999", "strokeWidth": 5, "opacity": 0.35},
+            "encoding": {
+                "x": x,
+                "y": {"field": "low", "type": "quantitative"},
+                "y2": {"field": "band"},
+            },
+        },
+        {"mark": {"type": "rule", "color": "#1a1a1a"}, "encoding": {"y": {"datum": 0}}},
+        {
+            "data": {"values": rows},
+            "mark": points,
+            "encoding": {
+                "x": x,
+                "y": {"field": "off", "type": "quantitative", "title": "model less published"},
+                **by_source,
+            },
+        },
+    ]
+    return {
+        "$schema": "https://vega.github.io/schema/vega-lite/v5.json",
+        "description": f"{y_title} over {x_title}: {len(rows)} published rows of {len(names)} "
+        "sources, the model with its band, the second opinion dashed; below, model less published",
+        "config": {"font": _FONT, "axis": {"labelFontSize": 13, "titleFontSize": 14}},
+        "vconcat": [
+            {"width": width, "height": height, "layer": upper},
+            {"width": width, "height": height // 2, "layer": lower},
+        ],
+    }

@@ -1,4 +1,4 @@
-"""Ratios measured in one run: import, property calls, one job, the kernel. Not a test.
+"""Ratios measured in one run: import, property calls, rates, one job, the kernel. Not a test.
 
 Run: python tests/benchmark.py
 """
@@ -40,6 +40,94 @@ def each_us(call, times):
     return 1e6 * min(rounds)
 
 
+#: Function of `coolcalc.fluids`, forward or inverse, and what it is asked over. [K, Pa]
+RATES = (
+    ("freeze_temp_k", "forward", "w", None),
+    ("frac_mass_from_freeze_temp_k", "inverse", "freeze", None),
+    ("density_kg_m3", "forward", "w", (253.15, 393.15)),
+    ("vapor_pressure_pa", "forward", "w", (273.15, 393.15)),
+    ("boil_temp_k", "inverse", "w", (5e4, 3e5)),
+    ("heat_capacity_j_kg_k", "forward", "w", (273.15, 393.15)),
+    ("conductivity_w_m_k", "forward", "w", (273.15, 393.15)),
+    ("viscosity_pa_s", "forward", "w", (273.15, 393.15)),
+    ("refractive_index", "forward", "w", (283.15, 313.15)),
+    ("frac_mass_from_refractive_index", "inverse", "index", (283.15, 313.15)),
+)
+BUDGET = {"forward": 20e6, "inverse": 10e6}
+
+
+def best_seconds(call, rounds=5):
+    """Shortest of several runs, the first one apart."""
+    call()
+    times = []
+    for _ in range(rounds):
+        start = time.perf_counter()
+        call()
+        times.append(time.perf_counter() - start)
+    return min(times)
+
+
+def rates(fluid="ethylene glycol", count=1_000_000):
+    """Yield a line a property: million elements a second, and how far from a NumPy pass."""
+    from coolcalc import fluids
+
+    rng = np.random.default_rng(2026)
+    w = rng.uniform(0.35, 0.59, count)
+    out = np.empty(count)
+    for name, way, over, limits in RATES:
+        at = () if limits is None else (rng.uniform(*limits, count),)
+        if over == "freeze":
+            first = fluids.freeze_temp_k(fluid, w)
+        elif over == "index":
+            first = fluids.refractive_index(fluid, w, *at)
+        else:
+            first = w
+        call = getattr(fluids, f"{name}_unchecked")
+        ours = best_seconds(lambda: call(fluid, first, *at))  # noqa: B023
+        columns = (first, *at) if at else (first, first)
+        limit = best_seconds(lambda: np.add(*columns, out=out))  # noqa: B023
+        yield (
+            f"{way} {name}: {count / ours / 1e6:.0f} million elements a second "
+            f"(budget {BUDGET[way] / 1e6:.0f}), {ours / limit:.0f} times a NumPy pass"
+        )
+
+
+def coolprop_rates(count=20_000):
+    """Yield a line a way of asking CoolProp the same."""
+    import CoolProp
+    from CoolProp.CoolProp import PropsSI
+
+    rng = np.random.default_rng(2026)
+    w, temp = rng.uniform(0.35, 0.59, count), rng.uniform(273.15, 373.15, count)
+    state = CoolProp.AbstractState("INCOMP", "MEG")
+
+    def props_freeze():
+        for each in w[:2000]:
+            PropsSI("T_FREEZE", "T", 300.0, "P", 101325, f"INCOMP::MEG[{each}]")
+
+    def props_density():
+        PropsSI("Dmass", "T", temp, "P", 101325, "INCOMP::MEG[0.5]")
+
+    def state_freeze():
+        for each in w:
+            state.set_mass_fractions([each])
+            state.trivial_keyed_output(CoolProp.iT_freeze)
+
+    def state_density():
+        for each, at in zip(w, temp, strict=True):
+            state.set_mass_fractions([each])
+            state.update(CoolProp.PT_INPUTS, 101325, at)
+            state.rhomass()
+
+    for name, call, elements in (
+        ("freezing point, PropsSI one by one", props_freeze, 2000),
+        ("freezing point, AbstractState", state_freeze, count),
+        ("density, PropsSI on an array of temperatures at one strength", props_density, count),
+        ("density, AbstractState", state_density, count),
+    ):
+        yield f"CoolProp {name}: {elements / best_seconds(call, 3) / 1e6:.3f} million a second"
+
+
 def rows_per_second(count=100_000):
     from coolcalc.balance import exchange, ledger
     from coolcalc.product import GENERIC, WATER
@@ -71,6 +159,8 @@ def main():
         ("refractive_index", lambda: fluids.refractive_index(eg, 0.5, 293.15)),
     ):
         print(f"one {name}: {each_us(call, 2000):.1f} us")
+    for line in (*rates(), *coolprop_rates()):
+        print(line)
     can = cc.Product.generic(f"{eg} concentrate")
     van = cc.CoolingSystem(capacity="10 L", capacity_error="0.5 L")
     tool = cc.Refractometer(made_for=eg)

@@ -1,7 +1,7 @@
 """Coefficients of the property formulas. Generated; do not edit.
 
 Made by data/fit_coefficients.py from the fit rows of data/published/,
-sha256 9dc07f1630d7a4a6a216ca94c457166c5f8f08d47e39c78b9e50c0bb0f607027.
+sha256 a71fbaead07699d0dd4e67e12908a96cb7e79dd69543897b83502a4a83b07f12.
 Model minus row, fit rows only:
 
 density    ethylene glycol  crc-concentrative   9 rows  mean  +0.02  rms  0.04  max  0.07  kg/m3
@@ -10,11 +10,11 @@ density    ethylene glycol  perry-8             2 rows  mean  +0.03  rms  0.14  
 density    ethylene glycol  vdi-atlas           7 rows  mean  +0.02  rms  0.06  max  0.11  kg/m3
 density    propylene glycol crc-constants       1 rows  mean  +0.14  rms  0.14  max  0.14  kg/m3
 density    propylene glycol eisenbach-2021     11 rows  mean  +0.09  rms  0.26  max  0.48  kg/m3
-density    propylene glycol george-2003        33 rows  mean  -0.19  rms  0.30  max  0.64  kg/m3
-density    propylene glycol melinder-2010      38 rows  mean  -0.13  rms  1.03  max  2.23  kg/m3
-density    propylene glycol nakanishi-1967     14 rows  mean  +0.37  rms  0.59  max  1.26  kg/m3
+density    propylene glycol george-2003        16 rows  mean  -0.02  rms  0.12  max  0.33  kg/m3
+density    propylene glycol melinder-2010      38 rows  mean  -0.30  rms  0.71  max  1.62  kg/m3
+density    propylene glycol nakanishi-1967     14 rows  mean  -0.00  rms  0.08  max  0.16  kg/m3
 density    propylene glycol perry-8             5 rows  mean  +0.37  rms  0.63  max  1.21  kg/m3
-density    propylene glycol sun-2004            6 rows  mean  -0.88  rms  1.02  max  1.73  kg/m3
+density    propylene glycol sun-2004            6 rows  mean  -0.86  rms  1.02  max  1.73  kg/m3
 density    glycerol         bosart-1927        21 rows  mean  -0.09  rms  0.17  max  0.42  kg/m3
 density    glycerol         crc-concentrative   6 rows  mean  +0.33  rms  0.41  max  0.58  kg/m3
 density    glycerol         melinder-2010      29 rows  mean  -0.16  rms  0.40  max  1.04  kg/m3
@@ -63,10 +63,10 @@ COEFFICIENTS: dict[str, dict[str, Any]] = {
     "propylene glycol": {
         "glycol_volume": (0.000979213103438415, 4.3593875418237034e-05, 3.496071685065842e-06, 1.0923305902374876e-06),
         "cross_volume": (
-            (0.0009370235424485166, 4.452593400893826e-05, 6.279588185440783e-06),
-            (1.9135243422704135e-05, -1.340307516087322e-05, -1.4226529463865485e-06),
-            (3.634274342301747e-06, -2.0089392759507626e-05),
-            (2.3521966944955784e-07,),
+            (0.0009376287528691169, 4.692867094900666e-05, 3.7664254041953083e-06),
+            (2.3748858879300577e-05, -5.64787161760189e-06, -1.8618194725736522e-05),
+            (1.2537455360844296e-05, -2.610255903814004e-05),
+            (9.599991043519472e-06,),
         ),
         "freeze": (24.44313029765425, 42.19105937575866, -3.223169762553624, 170.1629136188777),
         "freeze_end": 51.21156849016063,

@@ -1,0 +1,167 @@
+"""Published rows beside the model: what each source says, how far the model is, in which band.
+
+The rows are files of ``data/published/`` in a checkout; they are not part of the installed
+package, so the folder is given. A row keeps the source's own basis and unit, and is compared in
+them. The tests hold every row by these functions, and the notebooks show them.
+"""
+
+import csv
+import pathlib
+
+from . import fluids
+from .errors import CoolcalcError, UnknownChoiceError
+from .product import Mixture, Product
+from .units import Q
+
+_ZERO_C = 273.15
+_MOLAR_MASS = {
+    "ethylene glycol": 62.068,
+    "propylene glycol": 76.095,
+    "glycerol": 92.094,
+    "water": 18.01528,
+}
+#: Refractive index of air at 20 °C and 1 atm, 589 nm: a row against vacuum over one against air.
+_AIR_INDEX = 1.000272
+
+#: Bases of a row that describe a product or an inhibited fluid, not glycol and water.
+PRODUCT_BASES = ("volume % product", "volume % inhibited", "mass % inhibited")
+
+
+def read_rows(folder):
+    """Return every published row of a folder of CSV files, as dicts of text."""
+    rows = []
+    for path in sorted(pathlib.Path(folder).glob("*.csv")):
+        with path.open(encoding="utf-8", newline="") as file:
+            rows += csv.DictReader(file)
+    return rows
+
+
+def name(row):
+    """Return the name of a row: source, property, fluid, strength, and where."""
+    at = f" at {row['temp_c']} C" if row["temp_c"] else ""
+    at += f" at {row['pressure']} kPa" if row["property"] == "boiling_point" else ""
+    what = f"{row['source']} {row['property']} {row['fluid']}"
+    return f"{what} {row['concentration']} {row['basis']}{at}"
+
+
+def is_product(row):
+    """Say whether a row describes a product or an inhibited fluid."""
+    return row["basis"] in PRODUCT_BASES
+
+
+def product_mixture(row):
+    """Return the mix of the generic concentrate that such a row means.
+
+    "volume % inhibited" and "volume % product" are read as volume per cent of product, "mass %
+    inhibited" as mass per cent of it.
+    """
+    can = Product.generic(f"{row['fluid']} concentrate")
+    if row["basis"] == "mass % inhibited":
+        share = float(row["concentration"]) / 100
+        glycol, water, _ = can.share
+        frac = share * glycol / (share * (glycol + water) + 1 - share)
+        return Mixture(product=can, frac_mass=frac)
+    return can.mix(f"{row['concentration']} % product")
+
+
+def frac_mass(row):
+    """Return the mass fraction of glycol over glycol + water of a row, from its own basis."""
+    basis, value = row["basis"], float(row["concentration"])
+    if is_product(row):
+        return product_mixture(row).frac_mass
+    if basis == "mass %":
+        return value / 100
+    if basis == "volume % before mixing":
+        return fluids.frac_mass_from_frac_vol(row["fluid"], value / 100)
+    if basis == "mole fraction":
+        glycol = value * _MOLAR_MASS[row["fluid"]]
+        return glycol / (glycol + (1 - value) * _MOLAR_MASS["water"])
+    raise UnknownChoiceError("basis", basis, (*PRODUCT_BASES, "mass %", "mole fraction"))
+
+
+def _fluid(row):
+    # Every fluid without glycol is water: one of them answers.
+    return "glycerol" if row["fluid"] == "water" else row["fluid"]
+
+
+def _at(row):
+    return float(row["temp_c"]) + _ZERO_C
+
+
+def _density(row, **model):
+    if is_product(row):
+        return product_mixture(row).density(Q(_at(row), "kelvin")).m_as("kg/m^3")
+    return fluids.density_kg_m3(_fluid(row), frac_mass(row), _at(row), **model)
+
+
+def _expansion(row, **model):
+    cold = _density({**row, "temp_c": "20"}, **model)
+    return 100 * (cold / _density(row, **model) - 1)
+
+
+def _gravity(row):
+    reference = fluids.REFERENCE_20_C_K if "20/20" in row["where"] else fluids.REFERENCE_60_F_K
+    return fluids.specific_gravity(row["fluid"], frac_mass(row), _at(row), reference)
+
+
+def _index(row):
+    return fluids.refractive_index(_fluid(row), frac_mass(row), _at(row))
+
+
+def _index_drift(row):
+    # Per kelvin from 5 K below to 5 K above, as the rows were taken. [1e-4/K]
+    warm, cold = (_index({**row, "temp_c": float(row["temp_c"]) + step}) for step in (5, -5))
+    return 1e4 * (warm - cold) / 10
+
+
+#: What the model gives for a row, in the row's unit, by the row's property.
+MODELS = {
+    "freezing_point": lambda row, **model: (
+        fluids.freeze_temp_k(row["fluid"], frac_mass(row), **model) - _ZERO_C
+    ),
+    "melting_point": lambda row: fluids.freeze_temp_k(row["fluid"], frac_mass(row)) - _ZERO_C,
+    "density": _density,
+    "volume_expansion_from_20": _expansion,
+    "specific_gravity": _gravity,
+    "refractive_index": _index,
+    "refractive_index_vacuum": lambda row: _AIR_INDEX * _index(row),
+    "refractive_index_temp_coefficient": _index_drift,
+    "volume_percent_from_mass_percent": lambda row: (
+        100 * fluids.frac_vol_from_frac_mass(row["fluid"], frac_mass(row))
+    ),
+}
+
+
+def model_value(row, **model):
+    """Return what the model gives for a row, in the row's unit.
+
+    Parameters
+    ----------
+    row : dict of text
+        Its property is a key of `MODELS`. A row of a product is answered by the generic
+        concentrate of its fluid.
+    **model : str
+        ``model="coolprop"`` asks the second opinion, where the property has one.
+
+    Raises
+    ------
+    CoolcalcError
+        Where the library refuses: outside its range, or not settled.
+    """
+    try:
+        ask = MODELS[row["property"]]
+    except KeyError:
+        raise UnknownChoiceError("property", row["property"], MODELS) from None
+    return float(ask(row, **model))
+
+
+def missed(rows):
+    """Yield the rows that the model misses by more than their tolerance, and how far it is off."""
+    for row in rows:
+        if row["property"] in MODELS and row["kind"] != "memory":
+            try:
+                off = model_value(row) - float(row["value"])
+            except CoolcalcError:
+                continue
+            if abs(off) > float(row["tolerance"]):
+                yield row, off
