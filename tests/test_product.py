@@ -11,7 +11,8 @@ import pytest
 import coolcalc as cc
 from coolcalc import fluids
 from coolcalc.errors import InputError, NotSettledError, UnclearInputError, UnknownChoiceError
-from coolcalc.product import BASIS_WORDS, GENERIC, GLYCOL_BY_MASS, OF_PRODUCT
+from coolcalc.product import GENERIC
+from coolcalc.strength import BASIS_WORDS, GLYCOL_BY_MASS, OF_PRODUCT
 
 from . import published
 
