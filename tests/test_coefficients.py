@@ -17,7 +17,7 @@ PARTS = {
     "glycol_volume": "density",
     "excess_volume": "density",
     "index_rise": "refractive_index",
-    "index_warm": "refractive_index",
+    "index_drift": "refractive_index",
 }
 
 #: By fluid and part, the flat positions. Most of ethylene glycol's tolerances are wide (CRC's
@@ -27,17 +27,17 @@ INSENSITIVE = {
     ("ethylene glycol", "glycol_volume"): (1, 2, 3),  # of 4
     ("ethylene glycol", "excess_volume"): (0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10),  # of 11
     ("ethylene glycol", "index_rise"): (1, 2),  # of 3
-    ("ethylene glycol", "index_warm"): (0, 1),  # of 2
+    ("ethylene glycol", "index_drift"): (0, 1, 2, 3, 4, 5),  # of 6
     ("propylene glycol", "freeze"): (1, 2),  # of 4
     ("propylene glycol", "glycol_volume"): (2, 3),  # of 4
     ("propylene glycol", "excess_volume"): (1, 2, 3, 4, 5, 8, 9, 11, 12, 13, 14, 15),  # of 17
     ("propylene glycol", "index_rise"): (),  # of 4
-    ("propylene glycol", "index_warm"): (0, 1),  # of 2
+    ("propylene glycol", "index_drift"): (0, 1, 2, 3, 4, 5),  # of 6
     ("glycerol", "freeze"): (1, 2, 3),  # of 4
     ("glycerol", "glycol_volume"): (1, 2),  # of 3
     ("glycerol", "excess_volume"): (1, 2, 3, 4, 5, 6, 7, 8),  # of 9
-    ("glycerol", "index_rise"): (2, 3),  # of 4
-    ("glycerol", "index_warm"): (0, 1),  # of 2
+    ("glycerol", "index_rise"): (),  # of 4
+    ("glycerol", "index_drift"): (2, 3, 4, 5),  # of 6
 }
 
 

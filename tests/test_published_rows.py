@@ -30,7 +30,10 @@ _PERRY = "2 kg/m3 below the equation of state (eisenbach-2021), which the fit me
 _PRESSURE = "the row is at 400 kPa, where water is 0.14 kg/m3 denser; ours is at 101 kPa"
 _CONDE = "a formula with two coefficients; 2 K warmer than crc-concentrative"
 _MELINDER_PG = "the 2010 polynomial reads 1 K warmer than three of four tables near 50 mass %"
-_DRIFT = "taken from differences of two rows, each good to 5e-4"
+_PURE_GLYCEROL = "published indices of pure glycerol at 20 °C are 1e-3 apart; the fit lies between"
+_CRC_92 = "a last digit above its neighbours; hoyt-1933 lies on the other side"
+_OUTLIER = "far above every other source of the pure glycol"
+_EG_22 = "as at 20 °C in crc-constants; 2 K are worth 5e-4"
 
 #: Row name -> (model minus row, why). Distances in the row's unit.
 DISAGREEMENTS = {
@@ -64,6 +67,9 @@ DISAGREEMENTS = {
         0.00238,
         _LANGE_SG,
     ),
+    "crc-concentrative refractive_index glycerol 92.0 mass % at 20 C": (3.07e-4, _CRC_92),
+    "gerke-2023 refractive_index glycerol 99.5 mass % at 30 C": (-6.03e-4, _PURE_GLYCEROL),
+    "otanicar-2009 refractive_index propylene glycol 100 mass % at 25 C": (-8.26e-3, _OUTLIER),
     "ashrae-2001 volume_percent_from_mass_percent ethylene glycol 55.0 mass %": (
         -0.42,
         _VOLUME_BASIS,
@@ -99,10 +105,9 @@ COMPUTED_DISAGREEMENTS = {
     "conde-2011 freezing_point ethylene glycol 50 mass %": (-2.01, _CONDE),
     "melinder-iir freezing_point glycerol 59.5 mass %": (0.61, _GLYCEROL_60),
     "melinder-2010 freezing_point propylene glycol 55 mass %": (-1.08, _MELINDER_PG),
-    "gerke-2023 refractive_index_temp_coefficient propylene glycol 50 mass % at 25 C": (
-        0.371,
-        _DRIFT,
-    ),
+    "kozma-2005 refractive_index ethylene glycol 100 mass % at 22 C": (-5.44e-4, _EG_22),
+    "rheims-1997 refractive_index glycerol 100 mass % at 25 C": (1.16e-3, _PURE_GLYCEROL),
+    "el-kashef-2000 refractive_index ethylene glycol 100 mass % at 20 C": (-6.45e-3, _OUTLIER),
 }
 
 
@@ -119,6 +124,8 @@ def model_value(row):
         return fluids.density_kg_m3(fluid, frac_mass(row), temp_k) * water_volume_m3_kg(temp_k)
     if prop == "refractive_index":
         return fluids.refractive_index(fluid, frac_mass(row), temp_k)
+    if prop == "refractive_index_sucrose":
+        return fluids.refractive_index_from_brix(float(row["concentration"]))
     if prop == "refractive_index_vacuum":
         return fluids.refractive_index("glycerol", 0.0, temp_k) * AIR_INDEX
     if prop == "refractive_index_temp_coefficient":

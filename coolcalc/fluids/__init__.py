@@ -23,9 +23,13 @@ from .freezing import (
     freeze_temp_k_unchecked,
 )
 from .refraction import (
+    brix_from_refractive_index,
+    brix_from_refractive_index_unchecked,
     frac_mass_from_refractive_index,
     frac_mass_from_refractive_index_unchecked,
     refractive_index,
+    refractive_index_from_brix,
+    refractive_index_from_brix_unchecked,
     refractive_index_unchecked,
 )
 
@@ -33,6 +37,8 @@ __all__ = [
     "FLUIDS",
     "FRAC_MASS_SETTLED_MAX",
     "Fluid",
+    "brix_from_refractive_index",
+    "brix_from_refractive_index_unchecked",
     "density_kg_m3",
     "density_kg_m3_unchecked",
     "frac_mass_from_frac_vol",
@@ -47,5 +53,7 @@ __all__ = [
     "freeze_temp_k",
     "freeze_temp_k_unchecked",
     "refractive_index",
+    "refractive_index_from_brix",
+    "refractive_index_from_brix_unchecked",
     "refractive_index_unchecked",
 ]

@@ -1,7 +1,7 @@
 """Coefficients of the property formulas. Generated; do not edit.
 
 Made by data/fit_coefficients.py from the fit rows of data/published/,
-sha256 22032289e9312b6eeee037ae3f360f5a65333e5cac8dabe74837ce8057ca4b05.
+sha256 da87c0a9c32b8bc41e76d726b0443a472c3d29a79909e93cabd2591d2074ffdd.
 Model minus row, fit rows only:
 
 density    ethylene glycol  crc-concentrative   9 rows  mean  -0.00  rms  0.06  max  0.08  kg/m3
@@ -27,13 +27,15 @@ freezing   propylene glycol melinder-iir        6 rows  mean  +0.36  rms  0.44  
 freezing   glycerol         crc-concentrative   4 rows  mean  +0.01  rms  0.02  max  0.03  K
 freezing   glycerol         lange-15            3 rows  mean  -0.56  rms  0.70  max  0.95  K
 freezing   glycerol         melinder-iir        4 rows  mean  +0.03  rms  0.34  max  0.61  K
-refraction ethylene glycol  crc-concentrative   9 rows  mean  +0.14  rms  0.76  max  1.34  1e-4
-refraction ethylene glycol  crc-constants       1 rows  mean  -0.51  rms  0.51  max  0.51  1e-4
-refraction propylene glycol gerke-2023          5 rows  mean  +0.57  rms  1.41  max  2.33  1e-4
-refraction propylene glycol macbeth-1951        6 rows  mean  -0.30  rms  0.50  max  0.76  1e-4
-refraction glycerol         crc-concentrative   6 rows  mean  +0.07  rms  0.92  max  1.52  1e-4
-refraction glycerol         crc-constants       1 rows  mean  -7.82  rms  7.82  max  7.82  1e-4
-refraction glycerol         gerke-2023          2 rows  mean  -0.93  rms  3.20  max  3.99  1e-4
+refraction propylene glycol gerke-2023         16 rows  mean  -0.40  rms  1.62  max  3.65  1e-4
+refraction propylene glycol macbeth-1951        8 rows  mean  -0.76  rms  1.30  max  2.25  1e-4
+refraction glycerol         crc-concentrative   6 rows  mean  +0.32  rms  1.89  max  3.07  1e-4
+refraction glycerol         crc-constants       1 rows  mean  -0.50  rms  0.50  max  0.50  1e-4
+refraction glycerol         gerke-2023         18 rows  mean  -1.96  rms  3.02  max  6.03  1e-4
+refraction ethylene glycol  crc-concentrative   9 rows  mean  +0.15  rms  0.77  max  1.35  1e-4
+refraction ethylene glycol  crc-constants       1 rows  mean  -0.06  rms  0.06  max  0.06  1e-4
+refraction sucrose          oiv-as2-02         19 rows  mean  +0.00  rms  0.02  max  0.04  1e-4
+refraction sucrose          crc-sucrose        23 rows  mean  -0.08  rms  0.24  max  0.64  1e-4
 """
 
 from typing import Any
@@ -43,6 +45,8 @@ KELL_BOTTOM = 0.01687985
 KELL_SLOPE = -6.80567200601503e-08
 KELL_CURVE = 9.143022437567895e-09
 WATER_INDEX = (1.3339571636514866, -3.1658055672040275e-05, -0.027273137262228648, 0.01863382048972326, -0.0072202583119630945)
+SUCROSE_RISE = (0.1427251806596552, 0.05303219757359892, 0.0259179932276306, -0.027616836024361897, 0.04275927503321418, -0.02480753220512077)
+SUCROSE_START = (1.4021122611795542, -0.6205996505585937, 0.2923701663187861, -0.05606772742255674, -0.049272608219686334, 0.03149473037762893)
 
 COEFFICIENTS: dict[str, dict[str, Any]] = {
     "ethylene glycol": {
@@ -55,8 +59,12 @@ COEFFICIENTS: dict[str, dict[str, Any]] = {
         "freeze": (29.967132822066123, 18.426734155499922, 168.50291326387668, -74.79832246984887),
         "freeze_end": 51.316670662124594,
         "freeze_start": (1.7143688818034306, -2.1532206942094585, -15.328717337955785, 121.48314320077874, -399.44059852257, 726.3181701698472, -753.9040544428075, 417.7941132689968, -95.88438855459347),
-        "index_rise": (0.09322610716257579, 0.021577785830425945, -0.016052518426191705),
-        "index_warm": (-0.0002771631414603456, 5.976091604716413e-05),
+        "index_rise": (0.09324339085701211, 0.021474490393829176, -0.01592106457437331),
+        "index_drift": (
+            (-0.00024425439026375324, -3.21281350014836e-06, 6.906022007267488e-05),
+            (3.5576215705692423e-06, -5.197036232047687e-06, 2.748750445335263e-06),
+        ),
+        "index_start": (1.0595309402796649, -0.2565196968253701, 0.3037554161955888, -0.19953636268783342, 0.10079724149254941, -0.00805260073337711),
     },
     "propylene glycol": {
         "glycol_volume": (0.0009787404604364096, 4.11265113037646e-05, 2.7035350127431443e-06, 4.828773461696497e-06),
@@ -69,8 +77,12 @@ COEFFICIENTS: dict[str, dict[str, Any]] = {
         "freeze": (24.44313029765425, 42.18315149376364, -3.1319553141120764, 170.03254037030737),
         "freeze_end": 51.21152760049108,
         "freeze_start": (2.092697365648551, -7.002431125979129, 30.892039482769416, -124.36474343131545, 344.2414448175579, -593.7035655520178, 606.579072753027, -335.24698834500026, 77.11353241473226),
-        "index_rise": (0.10181026521690636, 0.06100895184533645, -0.10081760956867178, 0.038150667250454975),
-        "index_warm": (-0.0002483592938494207, 2.1129550233852666e-05),
+        "index_rise": (0.09833069822061499, 0.08008819245568986, -0.12930613810076824, 0.05105975811775652),
+        "index_drift": (
+            (-9.286747609965715e-05, -0.0007467018401382719, 0.000609526067279883),
+            (1.9444774215221885e-06, 4.120284960714812e-07, -6.375644480681963e-07),
+        ),
+        "index_start": (1.0183050523252626, -0.8025576505779735, 2.0162062156051874, -2.9612380181181535, 2.6446166047416084, -0.9152513752952995),
     },
     "glycerol": {
         "glycol_volume": (0.0008007629269294373, 2.3620907716073134e-05, 6.315070596768949e-07),
@@ -83,7 +95,11 @@ COEFFICIENTS: dict[str, dict[str, Any]] = {
         "freeze": (20.196755488956935, 31.178514321215232, 9.509257911594915, 70.62478662569747),
         "freeze_end": 34.54929050460653,
         "freeze_start": (1.7099654064907854, -4.371670026059453, 15.798772117666381, -55.61254627922855, 141.57444725599862, -231.32579477996634, 227.7745513933804, -122.59192591002999, 27.64453274823987),
-        "index_rise": (0.11222804808955072, 0.04950482959656478, -0.028679723317780785, 0.007767885831609382),
-        "index_warm": (-0.00012810352333466859, 0.0),
+        "index_rise": (0.10990253160714142, 0.06516992423530968, -0.058550576731546004, 0.025030494405278703),
+        "index_drift": (
+            (-0.00010179609282120663, -0.0003149307607433436, 0.0002693264174786104),
+            (2.838533567688171e-06, -3.325606824838961e-07, -1.138477468400073e-06),
+        ),
+        "index_start": (1.28742471083255, -0.9350595972089755, 1.8741642064970256, -2.484788883343658, 1.8084569693227557, -0.5504852014187641),
     },
 }
