@@ -205,6 +205,20 @@ _ALL = (
     Source("army-tm-5-3895", "US Army TM 5-3895-382-24, glycol chart", "not stated"),
     Source("army-tm-5-6115", "US Army TM 5-6115-400-12, Table 2-1", "not stated"),
     Source("army-od1001", "US Army ordnance course OD1001", "not stated"),
+    Source(
+        "generator-manual-2007",
+        "Installation manual of generator sets, table of coolant mixes, revision 4",
+        "2007",
+    ),
+    Source("farm-manual-2013", "Operator's manual of a farm tractor, freeze protection", "2013"),
+    Source(
+        "quarts-chart",
+        "Chart of freeze protection by quarts of product in the capacity; its maker not stated",
+        "not stated",
+    ),
+    Source("car-manual-2000", "Service manual of a car, coolant table", "2000"),
+    Source("car-manual-2004", "Service manual of a car, coolant density and strength", "2004"),
+    Source("concentrate-text", "Description of a concentrate by its shares by mass", "not stated"),
     Source("jis-k2234", "JIS K 2234, Engine antifreeze coolants", "not stated"),
     Source("astm-d4985", "ASTM D4985-10, scope", "2010"),
     Source(

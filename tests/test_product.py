@@ -21,14 +21,6 @@ ROWS = [row for row in published.ROWS if row["kind"] == "published"]
 EG, PG = "ethylene glycol", "propylene glycol"
 CANS = {fluid: cc.Product.generic(f"{fluid} concentrate") for fluid in (EG, PG)}
 ZERO_C = 273.15
-#: The tables of inhibited fluids against the generic product. Ethylene glycol: read in volume
-#: per cent, half a degree; in mass per cent they are of a product with fewer salts. Propylene
-#: glycol: as cold as pure glycol, so the generic product promises up to 3 K less. [K]
-FREEZING_DISTANCE_K = {
-    (EG, "volume % inhibited"): 0.6,
-    (EG, "mass % inhibited"): 1.3,
-    (PG, "volume % inhibited"): 3.0,
-}
 #: ASHRAE inhibited densities that the generic products miss by more than the printed tolerance,
 #: model minus row. The additives keep one volume at all temperatures, and propylene glycol has
 #: no published mix below 20 °C. [kg/m3]
@@ -104,48 +96,6 @@ def freeze_c(mixture):
 
 
 # --- published rows -------------------------------------------------------------------------------
-
-
-@pytest.mark.parametrize("row", rows("freezing_point", basis="volume % product"), ids=name)
-def test_charts(row):
-    mixed = mixture(row)
-    low, high = (bound.m_as("degC") for bound in mixed.freeze_bound)
-    tolerance = float(row["tolerance"])
-    assert low - tolerance <= float(row["value"]) <= high + tolerance
-    if mixed.settled:
-        assert freeze_c(mixed) == pytest.approx(float(row["value"]), abs=tolerance)
-
-
-@pytest.mark.parametrize("row", rows("freezing_point_limit"), ids=name)
-def test_specification_limits(row):
-    assert freeze_c(mixture(row)) <= float(row["value"])
-
-
-def test_half_concentrate_is_displayed_as_charts_say():
-    """Between the specification's limit (ASTM D4985, 2010) and 1 K beyond the charts' -37."""
-    (limit,) = (row for row in rows("freezing_point_limit") if row["source"] == "astm-d4985")
-    assert -38.0 <= freeze_c(CANS[EG].mix("50 % product")) <= float(limit["value"])
-    # The figure of pure-glycol tables, which the can does not keep.
-    assert freeze_c(CANS[EG].mix("50 % vol glycol")) < -39.0
-
-
-@pytest.mark.parametrize(
-    "row",
-    [
-        row
-        for basis in ("volume", "mass")
-        for row in rows("freezing_point", basis=f"{basis} % inhibited")
-    ],
-    ids=name,
-)
-def test_inhibited_freezing_points(row):
-    distance = FREEZING_DISTANCE_K[row["fluid"], row["basis"]]
-    own = freeze_c(mixture(row)) - float(row["value"])
-    assert abs(own) <= distance
-    assert own >= -0.2  # the weaker promise: never colder than the printed digit allows
-    if row["fluid"] == EG and share(row) >= 0.37:
-        pure = fluids.freeze_bound_k(EG, pure_frac_mass(row))[0] - ZERO_C - float(row["value"])
-        assert abs(own) < abs(pure)
 
 
 @pytest.mark.parametrize(
