@@ -6,7 +6,9 @@ Quantities at the door, SI arrays inside. Every percentage says what it is a per
 from .errors import CoolcalcError
 from .instruments import Refractometer
 from .jobs import correct_mix
-from .product import WATER, Mixture, Product, Strength
+from .mixture import Mixture
+from .product import WATER, Product
+from .strength import Strength
 from .system import CoolingSystem
 from .units import Q
 

@@ -7,7 +7,7 @@ import numpy as np
 
 from . import fluids, units
 from .balance.composition import product_share_from_frac_mass
-from .product import Mixture
+from .mixture import Mixture
 
 #: Told apart in grey print and by colour-blind eyes: each with a shape of its own.
 BLUE, VERMILION, GREY = "#0072B2", "#D55E00", "#595959"

@@ -10,7 +10,8 @@ import pathlib
 
 from . import fluids
 from .errors import CoolcalcError, UnknownChoiceError
-from .product import Mixture, Product
+from .mixture import Mixture
+from .product import Product
 from .units import Q
 
 _ZERO_C = 273.15
@@ -126,6 +127,9 @@ MODELS = {
     "refractive_index": _index,
     "refractive_index_vacuum": lambda row: _AIR_INDEX * _index(row),
     "refractive_index_temp_coefficient": _index_drift,
+    "refractive_index_sucrose": lambda row: fluids.refractive_index_from_brix(
+        float(row["concentration"])
+    ),
     "volume_percent_from_mass_percent": lambda row: (
         100 * fluids.frac_vol_from_frac_mass(row["fluid"], frac_mass(row))
     ),
@@ -156,9 +160,14 @@ def model_value(row, **model):
 
 
 def missed(rows):
-    """Yield the rows that the model misses by more than their tolerance, and how far it is off."""
+    """Yield the rows that the model misses by more than their tolerance, and how far it is off.
+
+    Freezing points of products are not among them: what a product promises is a band
+    (`Mixture.freeze_band`), and its additives are not the generic ones.
+    """
     for row in rows:
-        if row["property"] in MODELS and row["kind"] != "memory":
+        promised = is_product(row) and row["property"] == "freezing_point"
+        if row["property"] in MODELS and row["kind"] != "memory" and not promised:
             try:
                 off = model_value(row) - float(row["value"])
             except CoolcalcError:

@@ -27,7 +27,9 @@ class Refractometer:
     """A handheld refractometer, compensated for temperature and zeroed on water.
 
     Its freeze-point scale is taken to read the freezing point that answers display, so that a
-    reading and the reading to expect agree.
+    reading and the reading to expect agree. It sees glycol and additives together: the scale is
+    taken to be laid out for coolant with its usual additives. A scale laid out for pure glycol
+    reads a product too cold, by up to the width of `Mixture.freeze_band`.
 
     Parameters
     ----------

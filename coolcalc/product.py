@@ -1,13 +1,10 @@
-"""Products as sold, per cent of what, and the mix that they make.
+"""Products as sold: generic ones, by their shares, or by what a label says.
 
 A product is not pure glycol: a concentrate is about 94 % glycol by mass with water and
-additives. So a strength always says what it is a percentage of, and a mix knows which
-product's additives it carries.
+additives. So a mix knows which product's additives it carries.
 """
 
 import dataclasses
-import math
-import numbers
 from typing import NamedTuple
 
 from . import fluids, units
@@ -18,31 +15,14 @@ from .balance.composition import (
     composition_of_mix,
     density_kg_m3,
     frac_mass_from_product_share,
-    product_share_from_frac_mass,
 )
 from .errors import InputError, one_of
-from .units import Q
-
-OF_PRODUCT, GLYCOL_BY_VOLUME, GLYCOL_BY_MASS = units.STRENGTH_BASES
-
-#: What each basis means, in the words that answers print.
-BASIS_WORDS = {
-    OF_PRODUCT: "% of product as sold, by volume before mixing at 20 °C",
-    GLYCOL_BY_VOLUME: "% of pure glycol, by volume before mixing at 20 °C",
-    GLYCOL_BY_MASS: "% of glycol by mass of glycol + water",
-}
-BASIS_SHORT = {
-    OF_PRODUCT: "% of product",
-    GLYCOL_BY_VOLUME: "% glycol by volume",
-    GLYCOL_BY_MASS: "% glycol by mass",
-}
+from .mixture import Mixture, refuse_water
+from .strength import Strength
 
 # The volume of a kilogram of dissolved additives lies well inside these bounds; a density
 # outside them belongs to another liquid, or to another temperature. Common practice, no source.
 _ADDITIVE_VOLUME_M3_KG = (1e-4, 2e-3)
-
-#: Largest give or take of a strength that is worth correcting on. [-]
-ERROR_MAX_SHARE = 0.2
 
 
 class Claim(NamedTuple):
@@ -268,29 +248,12 @@ class Product:
         strength : Strength or text
             For example "50 % product". Must say per cent of what.
         """
-        _refuse_water(self)
+        refuse_water(self)
         read = Strength.of("strength", strength)
         return Mixture(
             product=self,
             frac_mass=read.frac_mass(self),
             half_width=read.half_width_frac_mass(self),
-        )
-
-
-def _refuse_water(product):
-    if product.is_water:
-        raise InputError(
-            "product", product.name, "water makes no mix; name the glycol product, at 0 %."
-        )
-
-
-def _number(field, value, low, high=math.inf):
-    # `low <= value` is false for NaN too.
-    if not (isinstance(value, numbers.Real) and low <= value <= high and value < math.inf):
-        raise InputError(
-            field,
-            value,
-            f"{value!r} is not a number from {low:g} to {high:g}; give a share of one: 0.5.",
         )
 
 
@@ -337,159 +300,3 @@ GENERIC = {
         WATER,
     )
 }
-
-
-@dataclasses.dataclass(frozen=True)
-class Strength:
-    """A strength that says what it is a percentage of.
-
-    Attributes
-    ----------
-    share : float
-        0 to 1. [-]
-    basis : str
-        One of `coolcalc.units.STRENGTH_BASES`.
-    half_width : float
-        Give or take at 95 %, on the same basis. [-]
-    """
-
-    share: float
-    basis: str
-    half_width: float = 0.0
-
-    def __post_init__(self):
-        one_of("basis", self.basis, units.STRENGTH_BASES)
-        for field in ("share", "half_width"):
-            _number(f"strength {field}", getattr(self, field), 0.0)
-
-    @classmethod
-    def of(cls, field, value, *, error="0 %", basis=None):
-        """Read a strength from text such as "50 % product"; pass a Strength through.
-
-        Parameters
-        ----------
-        field : str
-            Named in refusals.
-        value : Strength or text
-        error : text or share
-            Give or take at 95 %, on the same basis. [-]
-        basis : str, optional
-            The basis that a page shows beside the field.
-        """
-        if isinstance(value, cls):
-            return value
-        read = units.read(field, value, "strength", unit=basis)
-        return cls(
-            read.share,
-            read.basis,
-            units.read(f"{field} error", error, "share", high=ERROR_MAX_SHARE),
-        )
-
-    def frac_mass(self, product):
-        """Glycol over glycol + water of this strength. [kg/kg].
-
-        The product need not be able to reach it: 80 mass % of a ready-mixed coolant is a number.
-        """
-        return _FRAC_MASS[self.basis](self.share, product)
-
-    def half_width_frac_mass(self, product):
-        """Give or take of `frac_mass`, first order. [kg/kg]."""
-        low, high = (
-            _FRAC_MASS[self.basis](min(max(self.share + sign * self.half_width, 0.0), 1.0), product)
-            for sign in (-1, 1)
-        )
-        return (high - low) / 2
-
-    def __str__(self):
-        return f"{100 * self.share:.3g} {BASIS_SHORT[self.basis]}"
-
-
-def _of_product(share, product):
-    return float(frac_mass_from_product_share(product.si(), share))
-
-
-def _by_volume(share, product):
-    return float(fluids.frac_mass_from_frac_vol(product.fluid, share))
-
-
-def _by_mass(share, product):
-    return share
-
-
-_FRAC_MASS = {OF_PRODUCT: _of_product, GLYCOL_BY_VOLUME: _by_volume, GLYCOL_BY_MASS: _by_mass}
-_SHARE = {
-    OF_PRODUCT: lambda frac, product: float(product_share_from_frac_mass(product.si(), frac)),
-    GLYCOL_BY_VOLUME: lambda frac, product: float(
-        fluids.frac_vol_from_frac_mass(product.fluid, frac)
-    ),
-    GLYCOL_BY_MASS: lambda frac, product: frac,
-}
-
-
-@dataclasses.dataclass(frozen=True, kw_only=True)
-class Mixture:
-    """A mix of one product with water.
-
-    Attributes
-    ----------
-    product : Product
-        The product whose additives it carries.
-    frac_mass, half_width : float
-        Glycol over glycol + water, and its give or take at 95 %. [kg/kg]
-    """
-
-    product: Product
-    frac_mass: float
-    half_width: float = 0.0
-
-    def __post_init__(self):
-        if not isinstance(self.product, Product):
-            raise InputError(
-                "product",
-                self.product,
-                f"{self.product!r} is not a product; use Product.generic(…) or from_label.",
-            )
-        _refuse_water(self.product)
-        _number("frac_mass", self.frac_mass, 0.0, 1.0)
-        _number("half_width", self.half_width, 0.0)
-
-    @property
-    def fluid(self):
-        """The glycol."""
-        return self.product.fluid
-
-    @property
-    def settled(self):
-        """Whether laboratories agree on its freezing point."""
-        return self.frac_mass <= fluids.FRAC_MASS_SETTLED_MAX
-
-    def strength(self, basis=OF_PRODUCT):
-        """Return its `Strength` on a basis; above 100 % of a product that is weaker."""
-        one_of("basis", basis, units.STRENGTH_BASES)
-        return Strength(_SHARE[basis](self.frac_mass, self.product), basis)
-
-    @property
-    def freeze_bound(self):
-        """Lowest and highest freezing point that published work allows, two quantities."""
-        low, high = fluids.freeze_bound_k(self.fluid, self.frac_mass)
-        return Q(low, "kelvin"), Q(high, "kelvin")
-
-    @property
-    def freeze_temp(self):
-        """First-crystal temperature, additives not counted.
-
-        Raises
-        ------
-        NotSettledError
-            Above 60 mass % of glycol; use `freeze_bound`.
-        """
-        return Q(fluids.freeze_temp_k(self.fluid, self.frac_mass), "kelvin")
-
-    def density(self, temp="20 °C"):
-        """Density at a temperature, additives counted, as a quantity."""
-        temp_k = units.read("temp", temp, "temperature")
-        si = self.product.si()
-        share = composition_of_mix(self.frac_mass, si.share.additive / si.share.glycol)
-        fluids.density_kg_m3(self.fluid, self.frac_mass, temp_k)  # refuses outside its range
-        value = density_kg_m3(self.fluid, share, temp_k, si.additive_volume_m3_kg)
-        return Q(float(value), "kg/m^3")

@@ -158,6 +158,39 @@ _ALL = (
         "vacuum, via CRC 75th ed.",
         "1990",
     ),
+    Source(
+        "kozma-2005",
+        "Kozma, Krok and Riedle, J. Opt. Soc. Am. B 22, 1479, dispersion formula of ethylene "
+        "glycol, evaluated at 589 nm",
+        "2005",
+        "computed",
+    ),
+    Source(
+        "rheims-1997",
+        "Rheims, Köser and Wriedt, Meas. Sci. Technol. 8, 601, dispersion formula of glycerol, "
+        "evaluated at 589 nm",
+        "1997",
+        "computed",
+    ),
+    Source(
+        "el-kashef-2000",
+        "El-Kashef, Physica B 279, 295, dispersion formula of ethylene glycol, evaluated at 589 nm",
+        "2000",
+        "computed",
+    ),
+    Source("otanicar-2009", "Otanicar et al., citing Landolt-Börnstein, propylene glycol", "2009"),
+    Source(
+        "oiv-as2-02",
+        "OIV-MA-AS2-02, Table II: refractive index of sucrose solutions at 20 °C (the scale of "
+        "ICUMSA), as printed in the French order of 14 September 2011, annex IV",
+        "2011",
+    ),
+    Source(
+        "crc-sucrose",
+        "CRC Handbook of Chemistry and Physics, an earlier edition, Concentrative Properties of "
+        "Aqueous Solutions: sucrose, as copied in an open-source library",
+        "not stated",
+    ),
     Source("kell-1975", "Kell, density of water at 1 atm, J. Chem. Eng. Data 20, 97", "1975"),
     Source("iapws-95", "IAPWS-95 equation of state of water, evaluated", "1995", "computed"),
     Source(
@@ -197,6 +230,20 @@ _ALL = (
     Source("army-tm-5-3895", "US Army TM 5-3895-382-24, glycol chart", "not stated"),
     Source("army-tm-5-6115", "US Army TM 5-6115-400-12, Table 2-1", "not stated"),
     Source("army-od1001", "US Army ordnance course OD1001", "not stated"),
+    Source(
+        "generator-manual-2007",
+        "Installation manual of generator sets, table of coolant mixes, revision 4",
+        "2007",
+    ),
+    Source("farm-manual-2013", "Operator's manual of a farm tractor, freeze protection", "2013"),
+    Source(
+        "quarts-chart",
+        "Chart of freeze protection by quarts of product in the capacity; its maker not stated",
+        "not stated",
+    ),
+    Source("car-manual-2000", "Service manual of a car, coolant table", "2000"),
+    Source("car-manual-2004", "Service manual of a car, coolant density and strength", "2004"),
+    Source("concentrate-text", "Description of a concentrate by its shares by mass", "not stated"),
     Source("jis-k2234", "JIS K 2234, Engine antifreeze coolants", "not stated"),
     Source("astm-d4985", "ASTM D4985-10, scope", "2010"),
     Source(

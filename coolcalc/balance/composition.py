@@ -38,6 +38,17 @@ def frac_mass_of(composition):
     return composition.glycol / (composition.glycol + composition.water)
 
 
+def frac_mass_counted(composition):
+    """Glycol and additives over all, as if the additives were glycol. [kg/kg].
+
+    Salts and glycol both hold water back from freezing and boiling. What a kilogram of additives
+    does is not published for a product; its share of the liquid, counted as glycol, is the far
+    end of what is allowed for, and `frac_mass_of`, which ignores them, the near one.
+    """
+    glycol, water, additive = composition
+    return (glycol + additive) / (glycol + water + additive)
+
+
 def density_kg_m3(fluid, composition, temp_k, additive_volume_m3_kg):
     """Density of glycol, water and additives together. [kg/m3].
 

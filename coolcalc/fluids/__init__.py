@@ -31,9 +31,13 @@ from .freezing import (
     freeze_temp_k_unchecked,
 )
 from .refraction import (
+    brix_from_refractive_index,
+    brix_from_refractive_index_unchecked,
     frac_mass_from_refractive_index,
     frac_mass_from_refractive_index_unchecked,
     refractive_index,
+    refractive_index_from_brix,
+    refractive_index_from_brix_unchecked,
     refractive_index_unchecked,
 )
 
@@ -43,6 +47,8 @@ __all__ = [
     "REFERENCE_20_C_K",
     "REFERENCE_60_F_K",
     "Fluid",
+    "brix_from_refractive_index",
+    "brix_from_refractive_index_unchecked",
     "density_from_k",
     "density_kg_m3",
     "density_kg_m3_unchecked",
@@ -58,6 +64,8 @@ __all__ = [
     "freeze_temp_k",
     "freeze_temp_k_unchecked",
     "refractive_index",
+    "refractive_index_from_brix",
+    "refractive_index_from_brix_unchecked",
     "refractive_index_unchecked",
     "specific_gravity",
     "specific_gravity_unchecked",

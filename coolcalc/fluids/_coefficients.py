@@ -1,7 +1,7 @@
 """Coefficients of the property formulas. Generated; do not edit.
 
 Made by data/fit_coefficients.py from the fit rows of data/published/,
-sha256 a71fbaead07699d0dd4e67e12908a96cb7e79dd69543897b83502a4a83b07f12.
+sha256 5ef2a9c3b0ae154bf408bd3cbdd2cde12bbe7a3e5aa1e94a75d7037d73b39f9c.
 Model minus row, fit rows only:
 
 density    ethylene glycol  crc-concentrative   9 rows  mean  +0.02  rms  0.04  max  0.07  kg/m3
@@ -28,13 +28,15 @@ freezing   propylene glycol melinder-iir        6 rows  mean  +0.36  rms  0.44  
 freezing   glycerol         crc-concentrative   4 rows  mean  +0.01  rms  0.02  max  0.03  K
 freezing   glycerol         lange-15            3 rows  mean  -0.56  rms  0.70  max  0.95  K
 freezing   glycerol         melinder-iir        4 rows  mean  +0.03  rms  0.34  max  0.61  K
-refraction ethylene glycol  crc-concentrative   9 rows  mean  +0.14  rms  0.76  max  1.34  1e-4
-refraction ethylene glycol  crc-constants       1 rows  mean  -0.51  rms  0.51  max  0.51  1e-4
-refraction propylene glycol gerke-2023          5 rows  mean  +0.57  rms  1.41  max  2.33  1e-4
-refraction propylene glycol macbeth-1951        6 rows  mean  -0.30  rms  0.50  max  0.76  1e-4
-refraction glycerol         crc-concentrative   6 rows  mean  +0.07  rms  0.92  max  1.52  1e-4
-refraction glycerol         crc-constants       1 rows  mean  -7.82  rms  7.82  max  7.82  1e-4
-refraction glycerol         gerke-2023          2 rows  mean  -0.93  rms  3.20  max  3.99  1e-4
+refraction propylene glycol gerke-2023         16 rows  mean  -0.04  rms  1.44  max  3.05  1e-4
+refraction propylene glycol macbeth-1951        8 rows  mean  -0.35  rms  0.83  max  1.48  1e-4
+refraction glycerol         crc-concentrative   6 rows  mean  +0.31  rms  1.89  max  3.13  1e-4
+refraction glycerol         crc-constants       1 rows  mean  -0.43  rms  0.43  max  0.43  1e-4
+refraction glycerol         gerke-2023         18 rows  mean  -2.18  rms  3.26  max  7.17  1e-4
+refraction ethylene glycol  crc-concentrative   9 rows  mean  +0.15  rms  0.77  max  1.35  1e-4
+refraction ethylene glycol  crc-constants       1 rows  mean  -0.06  rms  0.06  max  0.06  1e-4
+refraction sucrose          oiv-as2-02         19 rows  mean  +0.00  rms  0.02  max  0.04  1e-4
+refraction sucrose          crc-sucrose        23 rows  mean  -0.08  rms  0.24  max  0.64  1e-4
 """
 
 from typing import Any
@@ -44,6 +46,8 @@ KELL_BOTTOM = 0.01687985
 KELL_SLOPE = -6.80567200601503e-08
 KELL_CURVE = 9.143022437567895e-09
 WATER_INDEX = (1.3339571636514866, -3.1658055672040275e-05, -0.027273137262228648, 0.01863382048972326, -0.0072202583119630945)
+SUCROSE_RISE = (0.1427251806596552, 0.05303219757359892, 0.0259179932276306, -0.027616836024361897, 0.04275927503321418, -0.02480753220512077)
+SUCROSE_START = (1.4021122611795542, -0.6205996505585937, 0.2923701663187861, -0.05606772742255674, -0.049272608219686334, 0.03149473037762893)
 
 COEFFICIENTS: dict[str, dict[str, Any]] = {
     "ethylene glycol": {
@@ -57,8 +61,12 @@ COEFFICIENTS: dict[str, dict[str, Any]] = {
         "freeze": (29.967132822066123, 18.426734155499922, 168.50291326387668, -74.79832246984887),
         "freeze_end": 51.316670662124594,
         "freeze_start": (1.7143688818034306, -2.1532206942094585, -15.328717337955785, 121.48314320077874, -399.44059852257, 726.3181701698472, -753.9040544428075, 417.7941132689968, -95.88438855459347),
-        "index_rise": (0.09322610716257579, 0.021577785830425945, -0.016052518426191705),
-        "index_warm": (-0.0002920079108441255, 7.770356993887136e-05),
+        "index_rise": (0.09324339085701211, 0.021474490393829176, -0.01592106457437331),
+        "index_drift": (
+            (-0.0002767228543212044, 8.286248535026346e-05, 4.225517663700059e-06),
+            (2.7195170511008953e-06, -3.116132195756496e-06, 1.6438873876695672e-06),
+        ),
+        "index_start": (1.0595309402796649, -0.2565196968253701, 0.3037554161955888, -0.19953636268783342, 0.10079724149254941, -0.00805260073337711),
     },
     "propylene glycol": {
         "glycol_volume": (0.000979213103438415, 4.3593875418237034e-05, 3.496071685065842e-06, 1.0923305902374876e-06),
@@ -71,8 +79,12 @@ COEFFICIENTS: dict[str, dict[str, Any]] = {
         "freeze": (24.44313029765425, 42.19105937575866, -3.223169762553624, 170.1629136188777),
         "freeze_end": 51.21156849016063,
         "freeze_start": (2.0926954609402824, -7.003012650314298, 30.908431423416964, -124.48192761790165, 344.64314695875294, -594.4651970087659, 607.3960237001351, -335.71134405312745, 77.22224376225753),
-        "index_rise": (0.10181026521690636, 0.06100895184533645, -0.10081760956867178, 0.038150667250454975),
-        "index_warm": (-0.0002483592938494207, 2.1129550233852666e-05),
+        "index_rise": (0.10125752590587053, 0.06781897862656765, -0.11325309789637625, 0.04437680870354789),
+        "index_drift": (
+            (-0.00035766134230578566, 4.325130008205352e-05, 8.103518798010797e-05),
+            (3.7705839022209966e-06, -5.372976752756518e-06, 2.97475518482358e-06),
+        ),
+        "index_start": (0.9893389577457041, -0.6331025118926987, 1.5346537443526556, -2.15074611734125, 1.930190840787691, -0.6702229480974358),
     },
     "glycerol": {
         "glycol_volume": (0.0008008009779010798, 2.411838102057955e-05, 1.8917941766833835e-06),
@@ -85,7 +97,11 @@ COEFFICIENTS: dict[str, dict[str, Any]] = {
         "freeze": (20.196755488956935, 31.178514321215232, 9.509257911594915, 70.62478662569747),
         "freeze_end": 34.54929050460653,
         "freeze_start": (1.7099654064907854, -4.371670026059453, 15.798772117666381, -55.61254627922855, 141.57444725599862, -231.32579477996634, 227.7745513933804, -122.59192591002999, 27.64453274823987),
-        "index_rise": (0.11222804808955072, 0.04950482959656478, -0.028679723317780785, 0.007767885831609382),
-        "index_warm": (-0.00012810352333466859, 0.0),
+        "index_rise": (0.10993735641799143, 0.06487860823914532, -0.058035038668204565, 0.024778835005958594),
+        "index_drift": (
+            (-0.0001052538623530289, -0.0002945250609067616, 0.00024109263499065938),
+            (2.0692021297311114e-06, 6.259988485621401e-07, -1.4411523943365255e-06),
+        ),
+        "index_start": (1.2870917446287276, -0.9305482371610353, 1.859358739863116, -2.461905458035568, 1.7904165042866866, -0.5446973938941435),
     },
 }

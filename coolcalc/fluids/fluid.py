@@ -37,8 +37,12 @@ class Fluid(NamedTuple):
     cross_volume : tuple of tuple of float
         Volume that glycol and water share, the factor of w (1 - w); rows are powers of 1 - 2 w,
         columns of (t - 40 °C)/60 K. [m^3/kg]
-    index_rise, index_warm : tuple of float
-        Refractive index above water's, over w: in powers of w, and per kelvin above 20 °C. [-]
+    index_rise : tuple of float
+        Refractive index above water's at 20 °C, over w, in powers of w. [-]
+    index_drift : tuple of tuple of float
+        What each kelvin above 20 °C, and each kelvin squared, adds to it. [1/K, 1/K^2]
+    index_start : tuple of float
+        Start of the inverse: w over u, in powers of u, the rise over its value at w = 1. [-]
     """
 
     name: str
@@ -48,7 +52,8 @@ class Fluid(NamedTuple):
     glycol_volume: tuple
     cross_volume: tuple
     index_rise: tuple
-    index_warm: tuple
+    index_drift: tuple
+    index_start: tuple
 
 
 #: Every fluid by name: dispatch, choices and error text all read this.

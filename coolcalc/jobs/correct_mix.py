@@ -10,7 +10,9 @@ from ..instruments import (
     frac_mass_half_width,
     read_freezing_point,
 )
-from ..product import GENERIC, GLYCOL_BY_MASS, Mixture, Product, Strength
+from ..mixture import Mixture
+from ..product import GENERIC, Product
+from ..strength import GLYCOL_BY_MASS, Strength
 from ..system import CoolingSystem
 from .mix_correction import MixCorrection
 from .mix_plan import plan_row, reach_row, row_of, spread_row

@@ -10,7 +10,9 @@ from ..fluids.density import SOURCES as DENSITY_SOURCES
 from ..fluids.freezing import BOUND_SOURCES
 from ..fluids.freezing import SOURCES as FREEZE_SOURCES
 from ..instruments import Interval, Reading, freeze_interval
-from ..product import BASIS_SHORT, BASIS_WORDS, GENERIC, OF_PRODUCT, Mixture, Strength
+from ..mixture import Mixture
+from ..product import GENERIC
+from ..strength import BASIS_SHORT, BASIS_WORDS, OF_PRODUCT, Strength
 from ..system import CoolingSystem
 from ..units import Q
 from .mix_notes import mix_notes, reach_words

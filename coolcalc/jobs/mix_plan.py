@@ -7,7 +7,7 @@ import numpy as np
 from ..balance import exchange, ledger
 from ..balance.composition import ProductSI
 from ..balance.spread import OldMix, outcome_spread
-from ..product import Mixture
+from ..mixture import Mixture
 
 
 class MixRow(NamedTuple):

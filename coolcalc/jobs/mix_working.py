@@ -11,7 +11,8 @@ from ..balance.composition import (
 )
 from ..errors import BLOCKED, CoolcalcError, Status
 from ..fluids import FRAC_MASS_SETTLED_MAX
-from ..product import BASIS_SHORT, OF_PRODUCT, Mixture, Strength
+from ..mixture import Mixture
+from ..strength import BASIS_SHORT, OF_PRODUCT, Strength
 from .mix_plan import plan_row, row_of
 
 #: What two volumes must differ by to be told apart in the working. [m3]

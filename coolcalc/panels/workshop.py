@@ -6,9 +6,9 @@ from coolcalc.instruments import ERROR_MAX_K, Refractometer
 from coolcalc.jobs import correct_mix
 from coolcalc.panels.form import UNITS, Field, Form, Group
 from coolcalc.panels.view import Panel
-from coolcalc.product import (
+from coolcalc.product import GENERIC
+from coolcalc.strength import (
     ERROR_MAX_SHARE,
-    GENERIC,
     GLYCOL_BY_MASS,
     GLYCOL_BY_VOLUME,
     OF_PRODUCT,

@@ -1,0 +1,134 @@
+"""A mix of one product with water, and what it does: freezes, weighs, bends light.
+
+A mix asks its product only for the fluid, the shares and the volume of the additives, so this
+file stands above the products that make mixes.
+"""
+
+import dataclasses
+from typing import Any
+
+import numpy as np
+
+from . import fluids, units
+from .balance.composition import composition_of_mix, density_kg_m3, frac_mass_counted
+from .errors import InputError
+from .strength import OF_PRODUCT, Strength, check_number
+from .units import Q
+
+
+def refuse_water(product):
+    """Refuse to call water with water a mix."""
+    if product.is_water:
+        raise InputError(
+            "product", product.name, "water makes no mix; name the glycol product, at 0 %."
+        )
+
+
+@dataclasses.dataclass(frozen=True, kw_only=True)
+class Mixture:
+    """A mix of one product with water.
+
+    Attributes
+    ----------
+    product : Product
+        The product whose additives it carries.
+    frac_mass, half_width : float
+        Glycol over glycol + water, and its give or take at 95 %. [kg/kg]
+    """
+
+    product: Any  # a Product: products stand below
+    frac_mass: float
+    half_width: float = 0.0
+
+    def __post_init__(self):
+        if not hasattr(self.product, "si"):
+            raise InputError(
+                "product",
+                self.product,
+                f"{self.product!r} is not a product; use Product.generic(…) or from_label.",
+            )
+        refuse_water(self.product)
+        check_number("frac_mass", self.frac_mass, 0.0, 1.0)
+        check_number("half_width", self.half_width, 0.0)
+
+    @property
+    def fluid(self):
+        """The glycol."""
+        return self.product.fluid
+
+    @property
+    def settled(self):
+        """Whether laboratories agree on its freezing point."""
+        return self.frac_mass <= fluids.FRAC_MASS_SETTLED_MAX
+
+    def strength(self, basis=OF_PRODUCT):
+        """Return its `Strength` on a basis; above 100 % of a product that is weaker."""
+        return Strength.from_frac_mass(self.frac_mass, basis, self.product)
+
+    @property
+    def share(self):
+        """Shares by mass, a `Composition`: it carries its product's additives. [kg/kg]."""
+        share = self.product.share
+        return composition_of_mix(self.frac_mass, share.additive / share.glycol)
+
+    @property
+    def freeze_bound(self):
+        """Lowest and highest freezing point that published work allows, two quantities.
+
+        For glycol and water alone: additives are not counted.
+        """
+        low, high = fluids.freeze_bound_k(self.fluid, self.frac_mass)
+        return Q(low, "kelvin"), Q(high, "kelvin")
+
+    @property
+    def freeze_temp(self):
+        """First-crystal temperature, additives not counted: the weaker promise.
+
+        Raises
+        ------
+        NotSettledError
+            Above 60 mass % of glycol; use `freeze_bound`.
+        """
+        return Q(fluids.freeze_temp_k(self.fluid, self.frac_mass), "kelvin")
+
+    @property
+    def freeze_band(self):
+        """Lowest and highest first-crystal temperature of this product's mix, two quantities.
+
+        From additives counted as if they were glycol to additives ignored, together with the
+        bounds of published work wherever that span is not settled.
+        """
+        low, high = fluids.freeze_bound_k(self.fluid, self._additives_counted_in_steps())
+        return Q(float(low.min()), "kelvin"), Q(float(high.max()), "kelvin")
+
+    def _additives_counted_in_steps(self):
+        # The coldest mix may lie between the ends: beyond it more glycol freezes sooner.
+        return np.linspace(self.frac_mass, frac_mass_counted(self.share), 17)
+
+    def refractive_index(self, temp="20 °C"):
+        """Return the refractive index at a temperature, additives not counted. [-].
+
+        An instrument sees glycol and additives together; `refractive_index_band` has both ends.
+        """
+        return fluids.refractive_index(self.fluid, self.frac_mass, _temp_k(temp))
+
+    def refractive_index_band(self, temp="20 °C"):
+        """Return the lowest and highest refractive index of this product's mix. [-].
+
+        From additives ignored to additives counted as if they were glycol: a dissolved salt bends
+        light about as much, mass for mass, and by how much is not published for a product.
+        """
+        ends = np.array([self.frac_mass, frac_mass_counted(self.share)])
+        low, high = fluids.refractive_index(self.fluid, ends, _temp_k(temp))
+        return float(low), float(high)
+
+    def density(self, temp="20 °C"):
+        """Density at a temperature, additives counted, as a quantity."""
+        temp_k = _temp_k(temp)
+        fluids.density_kg_m3(self.fluid, self.frac_mass, temp_k)  # refuses outside its range
+        volume = self.product.additive_volume_m3_kg
+        return Q(float(density_kg_m3(self.fluid, self.share, temp_k, volume)), "kg/m^3")
+
+
+def _temp_k(temp):
+    return units.read("temp", temp, "temperature")
