@@ -183,7 +183,7 @@ _SOURCE_SHAPES = ("circle", "square", "diamond", "triangle-up", "cross", "triang
 
 
 def sources_over_model(rows, curve, y_title, x_title="glycol, mass %", width=560, height=300):
-    """Published points over the model's curve and band, and below them how far each is off.
+    """Show published points over the model's curve and band, and below how far each is off.
 
     Parameters
     ----------

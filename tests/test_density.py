@@ -84,8 +84,10 @@ def test_mixing_shrinks_and_less_so_as_it_warms(fluid):
     assert grid.min() > 0.03
     warming = grid[:, (temps >= 0) & (temps <= 40)]
     assert np.diff(warming, axis=1).max() < 0.005
-    # Hotter, and weaker than 30 mass %, tables do not agree: it may regain a little.
-    assert (grid[:, -1:] - grid[:, temps == 40]).max() < 0.25
+    # Hotter, and weaker than 30 mass %, Melinder's polynomial regains a little; above 100 °C,
+    # where nothing is measured, that is drawn on.
+    assert (grid[:, temps == 100] - grid[:, temps == 40]).max() < 0.20
+    assert (grid[:, -1:] - grid[:, temps == 40]).max() < 0.40
     assert np.all(grid[FRACS > 0.5, -1] < grid[FRACS > 0.5][:, temps == 0].ravel())
 
 
@@ -133,7 +135,8 @@ def test_propylene_glycol_has_one_densest_strength(temp_c):
     frac = np.linspace(0, 1, 1001)
     curve = density("propylene glycol", frac, temp_c)
     assert np.count_nonzero(np.diff(np.sign(np.diff(curve)))) == 1
-    assert 0.65 < frac[np.argmax(curve)] < 0.78
+    # 0.70 to 0.75 where it is measured; flatter, and so less sure, as it warms.
+    assert (0.65 if temp_c <= 100 else 0.50) < frac[np.argmax(curve)] < 0.78
 
 
 @each_fluid

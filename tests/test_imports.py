@@ -21,6 +21,7 @@ LAYERS = (
     ("strength",),
     ("mixture",),
     ("product",),
+    ("evidence",),
     ("instruments",),
     ("system",),
     ("cautions",),

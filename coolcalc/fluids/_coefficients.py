@@ -11,10 +11,10 @@ density    ethylene glycol  vdi-atlas           7 rows  mean  +0.02  rms  0.06  
 density    propylene glycol crc-constants       1 rows  mean  +0.14  rms  0.14  max  0.14  kg/m3
 density    propylene glycol eisenbach-2021     11 rows  mean  +0.09  rms  0.26  max  0.48  kg/m3
 density    propylene glycol george-2003        16 rows  mean  -0.02  rms  0.12  max  0.33  kg/m3
-density    propylene glycol melinder-2010      38 rows  mean  -0.30  rms  0.71  max  1.62  kg/m3
-density    propylene glycol nakanishi-1967     14 rows  mean  -0.00  rms  0.08  max  0.16  kg/m3
+density    propylene glycol melinder-2010      38 rows  mean  -0.31  rms  0.73  max  1.63  kg/m3
+density    propylene glycol nakanishi-1967     14 rows  mean  -0.00  rms  0.08  max  0.17  kg/m3
 density    propylene glycol perry-8             5 rows  mean  +0.37  rms  0.63  max  1.21  kg/m3
-density    propylene glycol sun-2004            6 rows  mean  -0.86  rms  1.02  max  1.73  kg/m3
+density    propylene glycol sun-2004            6 rows  mean  -0.85  rms  1.02  max  1.73  kg/m3
 density    glycerol         bosart-1927        21 rows  mean  -0.09  rms  0.17  max  0.42  kg/m3
 density    glycerol         crc-concentrative   6 rows  mean  +0.33  rms  0.41  max  0.58  kg/m3
 density    glycerol         melinder-2010      29 rows  mean  -0.16  rms  0.40  max  1.04  kg/m3
@@ -28,8 +28,8 @@ freezing   propylene glycol melinder-iir        6 rows  mean  +0.36  rms  0.44  
 freezing   glycerol         crc-concentrative   4 rows  mean  +0.01  rms  0.02  max  0.03  K
 freezing   glycerol         lange-15            3 rows  mean  -0.56  rms  0.70  max  0.95  K
 freezing   glycerol         melinder-iir        4 rows  mean  +0.03  rms  0.34  max  0.61  K
-refraction propylene glycol gerke-2023         16 rows  mean  -0.04  rms  1.44  max  3.05  1e-4
-refraction propylene glycol macbeth-1951        8 rows  mean  -0.35  rms  0.83  max  1.48  1e-4
+refraction propylene glycol gerke-2023         16 rows  mean  -0.04  rms  1.45  max  3.03  1e-4
+refraction propylene glycol macbeth-1951        8 rows  mean  -0.34  rms  0.81  max  1.46  1e-4
 refraction glycerol         crc-concentrative   6 rows  mean  +0.31  rms  1.89  max  3.13  1e-4
 refraction glycerol         crc-constants       1 rows  mean  -0.43  rms  0.43  max  0.43  1e-4
 refraction glycerol         gerke-2023         18 rows  mean  -2.18  rms  3.26  max  7.17  1e-4
@@ -63,28 +63,28 @@ COEFFICIENTS: dict[str, dict[str, Any]] = {
         "freeze_start": (1.7143688818034306, -2.1532206942094585, -15.328717337955785, 121.48314320077874, -399.44059852257, 726.3181701698472, -753.9040544428075, 417.7941132689968, -95.88438855459347),
         "index_rise": (0.09324339085701211, 0.021474490393829176, -0.01592106457437331),
         "index_drift": (
-            (-0.0002767228543212044, 8.286248535026346e-05, 4.225517663700059e-06),
-            (2.7195170511008953e-06, -3.116132195756496e-06, 1.6438873876695672e-06),
+            (-0.0002764968632345457, 8.279481409429329e-05, 4.2220668127365e-06),
+            (2.7172961047498178e-06, -3.113587345954273e-06, 1.6425448751474225e-06),
         ),
         "index_start": (1.0595309402796649, -0.2565196968253701, 0.3037554161955888, -0.19953636268783342, 0.10079724149254941, -0.00805260073337711),
     },
     "propylene glycol": {
         "glycol_volume": (0.000979213103438415, 4.3593875418237034e-05, 3.496071685065842e-06, 1.0923305902374876e-06),
         "cross_volume": (
-            (0.0009376287528691169, 4.692867094900666e-05, 3.7664254041953083e-06),
-            (2.3748858879300577e-05, -5.64787161760189e-06, -1.8618194725736522e-05),
-            (1.2537455360844296e-05, -2.610255903814004e-05),
-            (9.599991043519472e-06,),
+            (0.0009375747098657975, 4.6675555875758546e-05, 3.7722762283532814e-06),
+            (2.3695991321222697e-05, -5.529771499979333e-06, -1.7884929464517613e-05),
+            (1.2946828688593104e-05, -2.397072972306067e-05),
+            (9.722509561909087e-06,),
         ),
         "freeze": (24.44313029765425, 42.19105937575866, -3.223169762553624, 170.1629136188777),
         "freeze_end": 51.21156849016063,
         "freeze_start": (2.0926954609402824, -7.003012650314298, 30.908431423416964, -124.48192761790165, 344.64314695875294, -594.4651970087659, 607.3960237001351, -335.71134405312745, 77.22224376225753),
-        "index_rise": (0.10125752590587053, 0.06781897862656765, -0.11325309789637625, 0.04437680870354789),
+        "index_rise": (0.10130314958061871, 0.06752330995206289, -0.11273229987582846, 0.04410423539219283),
         "index_drift": (
-            (-0.00035766134230578566, 4.325130008205352e-05, 8.103518798010797e-05),
-            (3.7705839022209966e-06, -5.372976752756518e-06, 2.97475518482358e-06),
+            (-0.0003559300356088216, 4.040662634645216e-05, 8.181504253365585e-05),
+            (3.68980954154633e-06, -5.139864682499844e-06, 2.8218441230585426e-06),
         ),
-        "index_start": (0.9893389577457041, -0.6331025118926987, 1.5346537443526556, -2.15074611734125, 1.930190840787691, -0.6702229480974358),
+        "index_start": (0.988877788416337, -0.6296125394331602, 1.5236281540959007, -2.1305161059592215, 1.9098705718972808, -0.6621364244391189),
     },
     "glycerol": {
         "glycol_volume": (0.0008008009779010798, 2.411838102057955e-05, 1.8917941766833835e-06),

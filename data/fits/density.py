@@ -37,7 +37,7 @@ GLYCOL_TERMS = {"ethylene glycol": 4, "propylene glycol": 4, "glycerol": 3}
 
 #: What a coefficient of 1e-5 m3/kg pays, in tolerances, for each unit of its order, which is the
 #: power j of the temperature times the larger of i, the power of 1 - 2w, and j - 1.
-STIFFNESS = {"ethylene glycol": 0.08, "propylene glycol": 0.08, "glycerol": 0.08}
+STIFFNESS = {"ethylene glycol": 0.08, "propylene glycol": 0.1, "glycerol": 0.08}
 
 #: The rows of one table at one temperature share its errors: they count as no more than these.
 ROWS_TOGETHER = 6
