@@ -120,6 +120,123 @@ _ALL = (
         "2018",
         "computed",
     ),
+    Source(
+        "iapws-transport",
+        "IAPWS-95 (heat capacity), IAPWS R12-08 (viscosity) and R15-11 (conductivity), water; "
+        "evaluated",
+        "2011",
+        "computed",
+    ),
+    Source(
+        "perry-8-transport",
+        "Perry's Chemical Engineers' Handbook, 8th ed., Tables 2-153 (heat capacity), 2-313 "
+        "(viscosity), 2-315 (conductivity); coefficients, evaluated",
+        "2008",
+        "computed",
+    ),
+    Source(
+        "vdi-transport",
+        "VDI Heat Atlas, PPDS coefficients of conductivity and viscosity, evaluated",
+        "2010",
+        "computed",
+    ),
+    Source(
+        "zabransky-2001",
+        "Zábranský et al., Heat Capacity of Liquids: Critical Review and Recommended Values, J. "
+        "Phys. Chem. Ref. Data 30, 1199; recommended lines, evaluated",
+        "2001",
+        "computed",
+    ),
+    Source(
+        "zaripov-1982",
+        "Zaripov, liquid heat capacity, as in the NIST Chemistry WebBook",
+        "1982",
+    ),
+    Source(
+        "stephens-1979",
+        "Stephens and Tamplin, liquid heat capacity, as in the NIST Chemistry WebBook",
+        "1979",
+    ),
+    Source(
+        "murthy-1977",
+        "Murthy and Subrahmanyam, liquid heat capacity, as in the NIST Chemistry WebBook",
+        "1977",
+    ),
+    Source(
+        "kawaizumi-1972",
+        "Kawaizumi et al., liquid heat capacity, as in the NIST Chemistry WebBook",
+        "1972",
+    ),
+    Source(
+        "paz-1970",
+        "Paz Andrade et al., liquid heat capacity, as in the NIST Chemistry WebBook",
+        "1970",
+    ),
+    Source(
+        "nikolaev-1967",
+        "Nikolaev and Rabinovich, liquid heat capacity, as in the NIST Chemistry WebBook",
+        "1967",
+    ),
+    Source(
+        "parks-1927",
+        "Parks and Huffman, liquid heat capacity, as in the NIST Chemistry WebBook",
+        "1927",
+    ),
+    Source(
+        "yang-2003",
+        "Yang et al., J. Chem. Eng. Data 48, 836, doi 10.1021/je020140j, ethylene glycol and "
+        "water, capillary",
+        "2003",
+    ),
+    Source(
+        "sun-teja-2003",
+        "Sun and Teja, J. Chem. Eng. Data 48, 198, doi 10.1021/je025610o, ethylene glycol and "
+        "water to 450 K",
+        "2003",
+    ),
+    Source(
+        "jct-2006-eg",
+        "J. Chem. Thermodyn., doi 10.1016/j.jct.2006.01.011, viscosity of ethylene glycol and "
+        "water at 20 °C",
+        "2006",
+    ),
+    Source(
+        "jct-2018-eg",
+        "J. Chem. Thermodyn., doi 10.1016/j.jct.2018.02.022, viscosity of ethylene glycol and "
+        "water, concentric cylinders",
+        "2018",
+    ),
+    Source(
+        "jced-2016-eg",
+        "J. Chem. Eng. Data, doi 10.1021/acs.jced.6b00526, viscosity of ethylene glycol and "
+        "water, rolling sphere",
+        "2016",
+    ),
+    Source(
+        "tanaka-1988",
+        "Tanaka et al., Int. J. Thermophys. 9, 147, doi 10.1007/BF00503150, viscosity of "
+        "propylene glycol and water, falling cylinder",
+        "1988",
+    ),
+    Source(
+        "segur-1951",
+        "Segur and Oberstar, Ind. Eng. Chem. 43, 2117, doi 10.1021/ie50501a040, viscosity of "
+        "glycerol and water",
+        "1951",
+    ),
+    Source(
+        "cheng-2008",
+        "Cheng, Ind. Eng. Chem. Res. 47, 3285, formula for the viscosity of glycerol and water, 0 "
+        "to 100 °C, made on segur-1951; evaluated",
+        "2008",
+        "computed",
+    ),
+    Source(
+        "sheely-1932",
+        "Sheely, Ind. Eng. Chem. 24, 1060, doi 10.1021/ie50273a022, viscosity of glycerol near "
+        "99 mass %",
+        "1932",
+    ),
     Source("gerke-2023", "Gerke, Abbe refractometer measurements, 20 and 30 °C", "2023"),
     Source(
         "hoyt-1933",

@@ -13,6 +13,7 @@ from coolcalc import fluids
 from coolcalc.fluids.density import water_volume_m3_kg
 from coolcalc.sources import SOURCES
 
+from . import transport_disagreements
 from .published import PRODUCT_BASES, ROWS, ZERO_C, frac_mass, name
 
 AIR_INDEX = 1.000272  # air at 20 °C and 1 atm, 589 nm
@@ -106,6 +107,17 @@ COMPUTED_DISAGREEMENTS = {
 }
 
 
+DISAGREEMENTS |= transport_disagreements.PUBLISHED
+COMPUTED_DISAGREEMENTS |= transport_disagreements.COMPUTED
+
+#: The function of a property, and how many of the row's unit make its own.
+TRANSPORT = {
+    "heat_capacity": (fluids.heat_capacity_j_kg_k_unchecked, 1.0),
+    "conductivity": (fluids.conductivity_w_m_k_unchecked, 1.0),
+    "viscosity": (fluids.viscosity_pa_s_unchecked, 1000.0),
+}
+
+
 def model_value(row):
     """Return what the library gives for a row, in the row's unit."""
     prop, fluid = row["property"], row["fluid"]
@@ -125,6 +137,11 @@ def model_value(row):
         w = frac_mass(row)
         warm, cold = (fluids.refractive_index(fluid, w, temp_k + step) for step in (5, -5))
         return (warm - cold) / 10 * 1e4
+    if prop in TRANSPORT:
+        # unchecked: some rows are of a liquid below its freezing point
+        formula, per_unit = TRANSPORT[prop]
+        glycol = "glycerol" if fluid == "water" else fluid
+        return formula(glycol, frac_mass(row), temp_k) * per_unit
     assert prop == "volume_percent_from_mass_percent"
     return 100 * fluids.frac_vol_from_frac_mass(fluid, frac_mass(row))
 
@@ -142,6 +159,8 @@ def beyond(row):
         return float(row["concentration"]) > 60
     if row["property"] == "refractive_index_vacuum":
         return float(row["temp_c"]) > 60
+    if row["property"] in TRANSPORT:
+        return float(row["temp_c"]) > 130
     return row["property"] == "density" and float(row["temp_c"]) > 100
 
 
@@ -242,7 +261,7 @@ def test_rows_are_complete():
 
 
 def test_a_good_share_of_the_published_rows_is_kept_from_the_fit():
-    for prop in ("freezing_point", "density", "refractive_index"):
+    for prop in ("freezing_point", "density", "refractive_index", "viscosity"):
         rows = [row for row in rows_of("published") if row["property"] == prop]
         checks = [row for row in rows if row["role"] == "check"]
         assert len(checks) >= len(rows) / 4, prop
@@ -255,6 +274,10 @@ def test_a_good_share_of_the_published_rows_is_kept_from_the_fit():
         ("freezing_point", "ethylene glycol", "melinder"),
         ("density", "propylene glycol", "macbeth"),
         ("refractive_index", "glycerol", "hoyt"),
+        ("heat_capacity", "ethylene glycol", "conde"),
+        ("viscosity", "ethylene glycol", "jct-2018"),
+        ("viscosity", "propylene glycol", "tanaka"),
+        ("viscosity", "glycerol", "sheely"),
     ],
 )
 def test_one_lineage_is_kept_from_the_fit(prop, fluid, lineage):

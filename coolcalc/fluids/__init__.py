@@ -28,11 +28,21 @@ from .refraction import (
     refractive_index,
     refractive_index_unchecked,
 )
+from .transport import (
+    conductivity_w_m_k,
+    conductivity_w_m_k_unchecked,
+    heat_capacity_j_kg_k,
+    heat_capacity_j_kg_k_unchecked,
+    viscosity_pa_s,
+    viscosity_pa_s_unchecked,
+)
 
 __all__ = [
     "FLUIDS",
     "FRAC_MASS_SETTLED_MAX",
     "Fluid",
+    "conductivity_w_m_k",
+    "conductivity_w_m_k_unchecked",
     "density_kg_m3",
     "density_kg_m3_unchecked",
     "frac_mass_from_frac_vol",
@@ -46,6 +56,10 @@ __all__ = [
     "freeze_bound_k",
     "freeze_temp_k",
     "freeze_temp_k_unchecked",
+    "heat_capacity_j_kg_k",
+    "heat_capacity_j_kg_k_unchecked",
     "refractive_index",
     "refractive_index_unchecked",
+    "viscosity_pa_s",
+    "viscosity_pa_s_unchecked",
 ]

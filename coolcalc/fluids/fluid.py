@@ -38,6 +38,11 @@ class Fluid(NamedTuple):
         Excess over w (1 - w); rows are powers of w, columns of (t - 40 °C)/60 K. [m^3/kg]
     index_rise, index_warm : tuple of float
         Refractive index above water's, over w: in powers of w, and per kelvin above 20 °C. [-]
+    heat_capacity_glycol, conductivity_glycol, viscosity_glycol : tuple of float
+        Pure glycol, in powers of (t - 40 °C)/60 K; the logarithm of the viscosity in powers of the
+        Vogel variable. [J/(kg K)], [W/(m K)], [ln(Pa s)]
+    heat_capacity_excess, conductivity_excess, viscosity_excess : tuple of tuple of float
+        Excess over w (1 - w); rows are powers of w, columns of the same variable. [the same units]
     """
 
     name: str
@@ -48,6 +53,12 @@ class Fluid(NamedTuple):
     excess_volume: tuple
     index_rise: tuple
     index_warm: tuple
+    heat_capacity_glycol: tuple
+    heat_capacity_excess: tuple
+    conductivity_glycol: tuple
+    conductivity_excess: tuple
+    viscosity_glycol: tuple
+    viscosity_excess: tuple
 
 
 #: Every fluid by name: dispatch, choices and error text all read this.
