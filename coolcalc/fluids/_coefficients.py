@@ -1,7 +1,7 @@
 """Coefficients of the property formulas. Generated; do not edit.
 
 Made by data/fit_coefficients.py from the fit rows of data/published/,
-sha256 dc8ed2c5da27c46699a3b090d487af062f529c8338b1e23d06e6ff921f39d70b.
+sha256 b215355bd5ae3f3c37524b9da15a10dd04291794b8172b4867fce0175b9d651e.
 Model minus row, fit rows only:
 
 density    ethylene glycol  crc-concentrative   9 rows  mean  -0.00  rms  0.06  max  0.08  kg/m3
@@ -34,37 +34,37 @@ refraction propylene glycol macbeth-1951        6 rows  mean  -0.30  rms  0.50  
 refraction glycerol         crc-concentrative   6 rows  mean  +0.07  rms  0.92  max  1.52  1e-4
 refraction glycerol         crc-constants       1 rows  mean  -7.82  rms  7.82  max  7.82  1e-4
 refraction glycerol         gerke-2023          2 rows  mean  -0.93  rms  3.20  max  3.99  1e-4
-heat_capacity ethylene glycol  melinder-2010      28 rows  mean  +0.01  rms  0.12  max  0.30  %
+heat_capacity ethylene glycol  melinder-2010      32 rows  mean  +0.01  rms  0.13  max  0.31  %
 heat_capacity ethylene glycol  perry-8-transport   9 rows  mean  -0.22  rms  0.22  max  0.26  %
 heat_capacity ethylene glycol  zabransky-2001      9 rows  mean  +0.21  rms  0.22  max  0.28  %
-heat_capacity propylene glycol melinder-2010      28 rows  mean  +0.01  rms  0.20  max  0.66  %
-heat_capacity propylene glycol perry-8-transport  10 rows  mean  -0.14  rms  0.18  max  0.35  %
-heat_capacity propylene glycol zabransky-2001     10 rows  mean  +0.14  rms  0.39  max  0.78  %
+heat_capacity propylene glycol melinder-2010      31 rows  mean  +0.01  rms  0.20  max  0.65  %
+heat_capacity propylene glycol perry-8-transport  12 rows  mean  +0.01  rms  0.32  max  0.66  %
+heat_capacity propylene glycol zabransky-2001     12 rows  mean  -0.01  rms  0.56  max  1.30  %
 heat_capacity glycerol         melinder-2010      25 rows  mean  +0.01  rms  0.16  max  0.34  %
 heat_capacity glycerol         zabransky-2001      6 rows  mean  +0.00  rms  0.01  max  0.02  %
 heat_capacity water            iapws-transport    14 rows  mean  +0.00  rms  0.04  max  0.07  %
-conductivity ethylene glycol  melinder-2010      28 rows  mean  -0.02  rms  1.00  max  1.75  %
+conductivity ethylene glycol  melinder-2010      32 rows  mean  -0.02  rms  0.97  max  1.99  %
 conductivity ethylene glycol  perry-8-transport   9 rows  mean  +0.01  rms  0.02  max  0.03  %
 conductivity ethylene glycol  vdi-transport       9 rows  mean  -0.01  rms  0.02  max  0.03  %
-conductivity propylene glycol melinder-2010      28 rows  mean  +0.00  rms  1.08  max  2.05  %
-conductivity propylene glycol perry-8-transport  10 rows  mean  +0.00  rms  0.01  max  0.03  %
+conductivity propylene glycol melinder-2010      31 rows  mean  +0.00  rms  1.02  max  2.29  %
+conductivity propylene glycol perry-8-transport  12 rows  mean  -0.00  rms  0.01  max  0.03  %
 conductivity glycerol         melinder-2010      25 rows  mean  -0.02  rms  0.38  max  0.87  %
 conductivity glycerol         vdi-transport       8 rows  mean  +0.00  rms  0.01  max  0.02  %
 conductivity water            iapws-transport    14 rows  mean  +0.00  rms  0.05  max  0.10  %
-viscosity  ethylene glycol  crc-concentrative  18 rows  mean  +0.87  rms  1.12  max  1.92  %
-viscosity  ethylene glycol  melinder-2010      28 rows  mean  +0.32  rms  2.21  max  5.82  %
-viscosity  ethylene glycol  perry-8-transport   9 rows  mean  -0.26  rms  0.76  max  1.29  %
-viscosity  ethylene glycol  sun-teja-2003      11 rows  mean  -0.79  rms  1.18  max  2.34  %
-viscosity  ethylene glycol  yang-2003          26 rows  mean  -0.11  rms  1.97  max  5.84  %
-viscosity  propylene glycol melinder-2010      28 rows  mean  -0.44  rms  4.14  max 11.12  %
-viscosity  propylene glycol perry-8-transport  10 rows  mean  +1.00  rms  2.00  max  2.93  %
-viscosity  propylene glycol sun-2004            7 rows  mean  +0.06  rms  1.17  max  2.22  %
-viscosity  glycerol         cheng-2008         45 rows  mean  -0.77  rms  1.90  max  5.22  %
-viscosity  glycerol         crc-concentrative  24 rows  mean  -0.56  rms  0.94  max  2.94  %
-viscosity  glycerol         melinder-2010      25 rows  mean  +1.11  rms  2.72  max  8.11  %
-viscosity  glycerol         segur-1951         20 rows  mean  +0.56  rms  1.16  max  3.39  %
-viscosity  glycerol         vdi-transport       3 rows  mean  +0.36  rms  0.72  max  1.02  %
-viscosity  water            iapws-transport    14 rows  mean  -0.00  rms  0.01  max  0.01  %
+viscosity  ethylene glycol  crc-concentrative  18 rows  mean  +0.95  rms  1.06  max  1.76  %
+viscosity  ethylene glycol  melinder-2010      32 rows  mean  -0.48  rms  3.02  max  8.97  %
+viscosity  ethylene glycol  perry-8-transport   9 rows  mean  -0.26  rms  0.95  max  1.60  %
+viscosity  ethylene glycol  sun-teja-2003      11 rows  mean  -0.54  rms  0.99  max  1.71  %
+viscosity  ethylene glycol  yang-2003          26 rows  mean  -0.24  rms  1.82  max  5.91  %
+viscosity  propylene glycol melinder-2010      31 rows  mean  -0.69  rms  3.28  max  8.88  %
+viscosity  propylene glycol perry-8-transport  12 rows  mean  +0.82  rms  1.46  max  2.91  %
+viscosity  propylene glycol sun-2004            7 rows  mean  +0.11  rms  1.26  max  2.42  %
+viscosity  glycerol         cheng-2008         45 rows  mean  -0.92  rms  2.15  max  5.96  %
+viscosity  glycerol         crc-concentrative  24 rows  mean  -0.61  rms  1.10  max  3.76  %
+viscosity  glycerol         melinder-2010      25 rows  mean  +0.95  rms  2.65  max  7.44  %
+viscosity  glycerol         segur-1951         20 rows  mean  +0.59  rms  1.17  max  3.30  %
+viscosity  glycerol         vdi-transport       3 rows  mean  +0.19  rms  0.98  max  1.24  %
+viscosity  water            iapws-transport    14 rows  mean  -0.00  rms  0.02  max  0.03  %
 """
 
 from typing import Any
@@ -76,7 +76,7 @@ KELL_CURVE = 9.143022437567895e-09
 WATER_INDEX = (1.3339571636514866, -3.1658055672040275e-05, -0.027273137262228648, 0.01863382048972326, -0.0072202583119630945)
 WATER_HEAT_CAPACITY = (4177.7208308341305, 1.11520927395126, 67.42946515575758, -37.60694616027189, -1.810033586693924, 8.892130169031683)
 WATER_CONDUCTIVITY = (0.6288272969740747, 0.07926718413637623, -0.04025073564379438, 0.009278713783986923, 0.002535829633879096, -0.0024476730057860214)
-WATER_VISCOSITY = (-7.334441025062753, 3.2540538714886655, 0.08790011616500641, 0.7524718645186108, 0.6732845828707972, -0.7799425241779744)
+WATER_VISCOSITY = (-7.334539417505454, 3.628753904508393, 0.5424828847461314, 1.1898708793459376, 1.1716787623413558, -1.5922783754820364)
 
 COEFFICIENTS: dict[str, dict[str, Any]] = {
     "ethylene glycol": {
@@ -93,20 +93,20 @@ COEFFICIENTS: dict[str, dict[str, Any]] = {
         "index_warm": (-0.0002771631414603456, 5.976091604716413e-05),
         "heat_capacity_glycol": (2477.6697916175403, 307.3613313096512, -8.18632795385174),
         "heat_capacity_excess": (
-            (658.6873690330792, 201.8078240381401, -319.5744597482956),
-            (-239.93758985180241, 710.9632658292295),
-            (-780.8745937911638,),
+            (662.3348982658213, 207.29869161732665, -315.2998627671873),
+            (-241.60020247247215, 690.3311575092781),
+            (-806.1219672383498,),
         ),
         "conductivity_glycol": (0.25607780118498996, 0.007581211323239106, -0.004733245556287037),
         "conductivity_excess": (
-            (-0.12288516551549374, -0.03150209606650575, 0.041334696077389835),
-            (-0.03549451574206544, -0.04536219977825742),
+            (-0.1199223607092362, -0.03287905232372482, 0.04415925339029389),
+            (-0.04695190527088177, -0.055087006927795425),
         ),
-        "viscosity_glycol": (-4.661822729152647, 6.040681460363303, 0.12594945247389222, -0.5497223364507582),
+        "viscosity_glycol": (-4.66154861389781, 6.709070194643335, 0.903565189488119),
         "viscosity_excess": (
-            (-0.26012697542040336, -0.9793415316394475, -0.18396679537520313),
-            (-0.8315511954630572, 0.007939984795287031),
-            (0.04853702266882417,),
+            (-0.14613441215422018, -1.8148556794968296, -4.648778109239196, -3.455926727652486),
+            (-1.1510743931956415, 3.3330208358086586, 8.37885237074755),
+            (0.21935452107912679, -2.501401997408622),
         ),
     },
     "propylene glycol": {
@@ -122,22 +122,22 @@ COEFFICIENTS: dict[str, dict[str, Any]] = {
         "freeze_start": (2.092697365648551, -7.002431125979129, 30.892039482769416, -124.36474343131545, 344.2414448175579, -593.7035655520178, 606.579072753027, -335.24698834500026, 77.11353241473226),
         "index_rise": (0.10181026521690636, 0.06100895184533645, -0.10081760956867178, 0.038150667250454975),
         "index_warm": (-0.0002483592938494207, 2.1129550233852666e-05),
-        "heat_capacity_glycol": (2592.415505061277, 347.5055954339838, -1.1027988915872857),
+        "heat_capacity_glycol": (2589.7169089556696, 345.0625834518102, 3.1429710395488972),
         "heat_capacity_excess": (
-            (891.1942891625921, 383.5552444611682, -153.65395202911512),
-            (353.5213137162766, -195.36265526301477),
-            (-649.045059144847,),
+            (890.5773874917561, 383.4735079820908, -164.23233391638445),
+            (377.10281691190437, -188.17093915567887),
+            (-670.9308602792298,),
         ),
-        "conductivity_glycol": (0.19962416107382552, -0.0029610738255033396),
+        "conductivity_glycol": (0.19962930452397026, -0.0029690074274139307),
         "conductivity_excess": (
-            (-0.1546052444331221, -0.047553089851463275, 0.040017793296490786),
-            (-0.004959051224725667, -0.009361492984774613),
+            (-0.14726715549813396, -0.052442857700567, 0.04081286096607922),
+            (-0.02509729199824237, -0.012733090648086058),
         ),
-        "viscosity_glycol": (-3.925037920268793, 8.27452321953919, 1.1740997662626227, -1.3080445585500535),
+        "viscosity_glycol": (-3.925237782414398, 9.265998704159623, 2.4571562064170376, -2.1076658302860425, 0.46036808677930074),
         "viscosity_excess": (
-            (-0.30618942446553626, -0.11464928409374808, 1.1051270215381288),
-            (-0.43309461898924456, 0.5968186495168559),
-            (-0.8889667921243063, -2.263955591740814),
+            (-0.5379188403023811, -2.027609323149137, 7.066547651513772),
+            (0.14404054904570956, 7.451519991255498, -9.46505438251501),
+            (-1.2208859330640527, -8.01863294573954),
         ),
     },
     "glycerol": {
@@ -164,12 +164,12 @@ COEFFICIENTS: dict[str, dict[str, Any]] = {
             (-0.08666402299074223, -0.050977418383962254, 0.03883393802938837),
             (-0.07558664006569792, 0.0010543099595988772),
         ),
-        "viscosity_glycol": (-1.2655920274459527, 12.089353424581404, 1.8902475144632482, -1.6062984283044957),
+        "viscosity_glycol": (-1.2738882863077552, 13.380606376889263, 4.019638902543967),
         "viscosity_excess": (
-            (-3.71284447210082, -6.778799932038579, -1.803772585507759),
-            (-3.6626816929298522, -6.405971122346465),
-            (1.9959060970546376, -3.1206006669848967),
-            (-6.536935876424743, -1.389220436974523),
+            (-3.735094072784714, -6.883132219396187, -5.6951525427175484),
+            (-3.4507383661626854, -8.157748583231907),
+            (1.789954741843865, -6.329897840321007),
+            (-6.405805194298939, 2.7424526364214525),
         ),
     },
 }

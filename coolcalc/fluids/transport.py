@@ -53,7 +53,7 @@ TEMP_RANGE_K = (213.15, 403.15)
 _SURELY_LIQUID_K = 293.15
 
 #: Pole and zero of the temperature variable of the viscosity. [K]
-_VOGEL_POLE_K, _VOGEL_ZERO_K = 140.0, 313.15
+_VOGEL_POLE_K, _VOGEL_ZERO_K = 120.0, 313.15
 
 
 def _vogel_temp(temp_k):
@@ -222,8 +222,8 @@ def conductivity_w_m_k(fluid, frac_mass, temp_k, model="consensus"):
 
     Examples
     --------
-    >>> round(conductivity_w_m_k("ethylene glycol", 0.5, 333.15), 2)
-    0.42
+    >>> round(conductivity_w_m_k("ethylene glycol", 0.5, 293.15), 2)
+    0.39
     """
     return _asked(CONDUCTIVITY_MODELS, model, fluid, frac_mass, temp_k)
 
@@ -260,7 +260,7 @@ def viscosity_pa_s(fluid, frac_mass, temp_k, model="consensus"):
     -----
     Sources: ``transport.VISCOSITY_SOURCES``; residuals in the head of ``_coefficients.py``.
     Liquid water: IAPWS R12-08 at 1 atm, from 100 °C at 300 kPa, to 0.2 %. The logarithm is a
-    polynomial in 1/(T - 140 K), in which it is nearly straight. Measured rows: ethylene glycol
+    polynomial in 1/(T - 120 K), in which it is nearly straight. Measured rows: ethylene glycol
     0 to 100 mass % at 20 to 80 °C, stronger than 50 mass % to 130 °C; propylene glycol from
     50 mass % at 20 to 40 °C; glycerol at 20 and 30 °C, and a formula made on such rows from 0 to
     100 °C. Below 0 °C the mixes rest on Melinder's polynomials alone.

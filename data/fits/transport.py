@@ -11,7 +11,7 @@ import numpy as np
 from .rows import FLUIDS, LIGHT, frac_mass, numbers, pick, powers, solve
 
 #: Temperature at which the viscosity variable has its pole. [K]
-VOGEL_POLE_K = 140.0
+VOGEL_POLE_K = 120.0
 
 BASES = ("mass %", "mole fraction")
 
@@ -218,11 +218,11 @@ VISCOSITY = Transport(
     vogel,
     6,
     ((-60.0, -2.2, 1.0), (-40.0, -4.1, 1.0)),
-    10.0,
+    30.0,
     {
-        "ethylene glycol": (4, (3, 2, 1)),
-        "propylene glycol": (4, (3, 2, 2)),
-        "glycerol": (4, (3, 2, 2, 2)),
+        "ethylene glycol": (3, (4, 3, 2)),
+        "propylene glycol": (5, (3, 3, 2)),
+        "glycerol": (3, (3, 2, 2, 2)),
     },
 )
 
