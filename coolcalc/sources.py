@@ -37,6 +37,12 @@ _ALL = (
         "2021",
     ),
     Source(
+        "crc-thermodynamic",
+        "CRC Handbook of Chemistry and Physics, section 5, Standard Thermodynamic Properties of "
+        "Chemical Substances, liquid heat capacity at 25 °C",
+        "not stated",
+    ),
+    Source(
         "melinder-2010",
         "Melinder, Properties of Secondary Working Fluids for Indirect Systems, 2nd ed., IIR; "
         "polynomials, evaluated",

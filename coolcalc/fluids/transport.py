@@ -223,7 +223,7 @@ def conductivity_w_m_k(fluid, frac_mass, temp_k, model="consensus"):
     Examples
     --------
     >>> round(conductivity_w_m_k("ethylene glycol", 0.5, 293.15), 2)
-    0.39
+    0.4
     """
     return _asked(CONDUCTIVITY_MODELS, model, fluid, frac_mass, temp_k)
 
