@@ -71,8 +71,8 @@ INSENSITIVE = {
     ("ethylene glycol", "viscosity_excess"): tuple(range(9)),
     ("propylene glycol", "viscosity_glycol"): (2, 3, 4),  # of 5
     ("propylene glycol", "viscosity_excess"): tuple(range(8)),
-    ("glycerol", "viscosity_glycol"): (2,),  # of 3
-    ("glycerol", "viscosity_excess"): (2, 5, 8),  # of 9
+    ("glycerol", "viscosity_glycol"): (2, 3),  # of 4
+    ("glycerol", "viscosity_excess"): (1, 2, 4, 6, 8),  # of 9
 }
 
 

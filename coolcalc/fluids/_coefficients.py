@@ -59,11 +59,11 @@ viscosity  ethylene glycol  yang-2003          26 rows  mean  -0.24  rms  1.82  
 viscosity  propylene glycol melinder-2010      31 rows  mean  -0.69  rms  3.28  max  8.88  %
 viscosity  propylene glycol perry-8-transport  12 rows  mean  +0.82  rms  1.46  max  2.91  %
 viscosity  propylene glycol sun-2004            7 rows  mean  +0.11  rms  1.26  max  2.42  %
-viscosity  glycerol         cheng-2008         45 rows  mean  -0.92  rms  2.15  max  5.96  %
-viscosity  glycerol         crc-concentrative  24 rows  mean  -0.61  rms  1.10  max  3.76  %
-viscosity  glycerol         melinder-2010      25 rows  mean  +0.95  rms  2.65  max  7.44  %
-viscosity  glycerol         segur-1951         20 rows  mean  +0.59  rms  1.17  max  3.30  %
-viscosity  glycerol         vdi-transport       3 rows  mean  +0.19  rms  0.98  max  1.24  %
+viscosity  glycerol         cheng-2008         45 rows  mean  -0.86  rms  1.96  max  5.47  %
+viscosity  glycerol         crc-concentrative  24 rows  mean  -0.55  rms  0.98  max  3.11  %
+viscosity  glycerol         melinder-2010      25 rows  mean  +1.03  rms  2.51  max  7.52  %
+viscosity  glycerol         segur-1951         20 rows  mean  +0.56  rms  1.13  max  3.21  %
+viscosity  glycerol         vdi-transport       3 rows  mean  +0.36  rms  0.71  max  1.00  %
 viscosity  water            iapws-transport    14 rows  mean  -0.00  rms  0.02  max  0.03  %
 """
 
@@ -164,12 +164,12 @@ COEFFICIENTS: dict[str, dict[str, Any]] = {
             (-0.08666402299074223, -0.050977418383962254, 0.03883393802938837),
             (-0.07558664006569792, 0.0010543099595988772),
         ),
-        "viscosity_glycol": (-1.2738882863077552, 13.380606376889263, 4.019638902543967),
+        "viscosity_glycol": (-1.2658058682713622, 13.475338476230522, 3.8666543593229306, -1.358780748502217),
         "viscosity_excess": (
-            (-3.735094072784714, -6.883132219396187, -5.6951525427175484),
-            (-3.4507383661626854, -8.157748583231907),
-            (1.789954741843865, -6.329897840321007),
-            (-6.405805194298939, 2.7424526364214525),
+            (-3.6939952695985108, -7.239116496845443, -4.237173106254829),
+            (-3.937966516900532, -7.45263106244236),
+            (2.869590050079859, -5.770331321816866),
+            (-7.219998329787306, 1.1550797290052144),
         ),
     },
 }

@@ -222,7 +222,7 @@ VISCOSITY = Transport(
     {
         "ethylene glycol": (3, (4, 3, 2)),
         "propylene glycol": (5, (3, 3, 2)),
-        "glycerol": (3, (3, 2, 2, 2)),
+        "glycerol": (4, (3, 2, 2, 2)),
     },
 )
 
