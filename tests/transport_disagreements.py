@@ -14,7 +14,7 @@ _YANG_HOT = (
     "3 to 5 % below perry-8-transport and sun-teja-2003, hot and strong; the fit lies between"
 )
 _GEORGE = "falls by 1.8 from 25 to 35 °C, also at 60 mass %, where sun-2004 and gerke-2023 have 1.5"
-_GERKE_PG = "rotational viscometer, up to 10 % above sun-2004 and tanaka-1988 at 30 °C, below pure"
+_GERKE_PG = "rotational viscometer; 5 to 10 % off the fit, which meets sun-2004 and tanaka-1988"
 _GERKE_GL = "rotational viscometer, scatters by 5 to 10 % about segur-1951 from 40 mass %"
 _CRC_GL = "3 % above segur-1951 near pure glycerol (1460 against 1410 mPa s)"
 _SEGUR = "one strength, where the logarithm bends most; the rows beside it are met"
@@ -28,7 +28,7 @@ _MEL_COLD = (
     "one steep polynomial in a logarithm, from 0 °C down beside no other source; ours is stiffer"
 )
 _MEL_GL = "8 % below segur-1951 and crc-concentrative at 60 mass %, which the fit meets"
-_VDI_EG = "10 % below perry-8-transport, below the freezing point"
+_VDI_EG = "13 % below perry-8-transport, near the freezing point"
 _CHENG = "a formula; it misses the rows that it was made on by as much"
 
 #: Row name -> (model minus row, why): rows read in the source.
