@@ -28,7 +28,7 @@ _MEL_COLD = (
     "one steep polynomial in a logarithm, from 0 °C down beside no other source; ours is stiffer"
 )
 _MEL_GL = "8 % below segur-1951 and crc-concentrative at 60 mass %, which the fit meets"
-_VDI_EG = "13 % below perry-8-transport, near the freezing point"
+_VDI_EG = "10 % below perry-8-transport, near the freezing point"
 _CHENG = "a formula; it misses the rows that it was made on by as much"
 
 #: Row name -> (model minus row, why): rows read in the source.
