@@ -115,6 +115,17 @@ def _index_drift(row):
     return 1e4 * (warm - cold) / 10
 
 
+def _transport(name, factor=1.0):
+    """Ask a property of heat and flow; below freezing too, some rows are of a supercooled mix."""
+
+    def ask(row, **model):
+        checked, formula = getattr(fluids, name), getattr(fluids, f"{name}_unchecked")
+        function = checked if model or _at(row) > fluids.TEMP_MAX_K else formula
+        return factor * function(_fluid(row), frac_mass(row), _at(row), **model)
+
+    return ask
+
+
 #: What the model gives for a row, in the row's unit, by the row's property.
 MODELS = {
     "freezing_point": lambda row, **model: (
@@ -124,6 +135,9 @@ MODELS = {
     "density": _density,
     "volume_expansion_from_20": _expansion,
     "specific_gravity": _gravity,
+    "heat_capacity": _transport("heat_capacity_j_kg_k"),
+    "conductivity": _transport("conductivity_w_m_k"),
+    "viscosity": _transport("viscosity_pa_s", 1e3),
     "refractive_index": _index,
     "refractive_index_vacuum": lambda row: _AIR_INDEX * _index(row),
     "refractive_index_temp_coefficient": _index_drift,
@@ -159,18 +173,28 @@ def model_value(row, **model):
     return float(ask(row, **model))
 
 
-def missed(rows):
-    """Yield the rows that the model misses by more than their tolerance, and how far it is off.
+#: What a row of a product or an inhibited fluid is held to. What it promises to freeze at is a
+#: band (`Mixture.freeze_band`), and heat and flow are those of another maker's fluid.
+_HELD_OF_PRODUCTS = ("density", "volume_expansion_from_20", "boiling_point")
 
-    Freezing points of products are not among them: what a product promises is a band
-    (`Mixture.freeze_band`), and its additives are not the generic ones.
-    """
+
+def is_held(row):
+    """Say whether the model's value can be held to a row: not from memory, not beyond its range."""
+    if row["property"] not in MODELS or row["kind"] == "memory":
+        return False
+    if is_product(row):
+        return row["property"] in _HELD_OF_PRODUCTS
+    try:
+        model_value(row)
+    except CoolcalcError:
+        return False
+    return True
+
+
+def missed(rows):
+    """Yield the rows that the model misses by more than their tolerance, and how far it is off."""
     for row in rows:
-        promised = is_product(row) and row["property"] == "freezing_point"
-        if row["property"] in MODELS and row["kind"] != "memory" and not promised:
-            try:
-                off = model_value(row) - float(row["value"])
-            except CoolcalcError:
-                continue
+        if is_held(row):
+            off = model_value(row) - float(row["value"])
             if abs(off) > float(row["tolerance"]):
                 yield row, off

@@ -33,13 +33,17 @@ def rebuilt(script):
 
 
 def grid(fluid):
-    """Return every property over a grid: freezing in K, density in kg/m3, index."""
+    """Return every property over a grid: freezing in K, density in kg/m3, index, transport."""
     w = np.linspace(0, 0.60, 25)
     rows = [fluids.freeze_temp_k_unchecked(fluid, w)]
     rows += [fluids.density_kg_m3_unchecked(fluid, w, t) for t in (223.15, 253.15)]
     w = np.linspace(0, 1, 25)
     rows += [fluids.density_kg_m3_unchecked(fluid, w, t) for t in (273.15, 293.15, 373.15, 403.15)]
     rows += [fluids.refractive_index_unchecked(fluid, w, t) for t in (273.15, 293.15, 333.15)]
+    warm = (293.15, 343.15, 403.15)
+    rows += [fluids.heat_capacity_j_kg_k_unchecked(fluid, w, t) / 1e3 for t in warm]
+    rows += [fluids.conductivity_w_m_k_unchecked(fluid, w, t) for t in warm]
+    rows += [np.log(fluids.viscosity_pa_s_unchecked(fluid, w, t)) for t in warm]
     return np.array(rows)
 
 

@@ -16,7 +16,7 @@ from .density import (
     specific_gravity,
     specific_gravity_unchecked,
 )
-from .fluid import FLUIDS, FRAC_MASS_SETTLED_MAX, Fluid
+from .fluid import FLUIDS, FRAC_MASS_SETTLED_MAX, TEMP_MAX_K, TEMP_MIN_K, Fluid
 from .fraction import (
     frac_mass_from_frac_vol,
     frac_mass_from_frac_vol_unchecked,
@@ -40,15 +40,27 @@ from .refraction import (
     refractive_index_from_brix_unchecked,
     refractive_index_unchecked,
 )
+from .transport import (
+    conductivity_w_m_k,
+    conductivity_w_m_k_unchecked,
+    heat_capacity_j_kg_k,
+    heat_capacity_j_kg_k_unchecked,
+    viscosity_pa_s,
+    viscosity_pa_s_unchecked,
+)
 
 __all__ = [
     "FLUIDS",
     "FRAC_MASS_SETTLED_MAX",
     "REFERENCE_20_C_K",
     "REFERENCE_60_F_K",
+    "TEMP_MAX_K",
+    "TEMP_MIN_K",
     "Fluid",
     "brix_from_refractive_index",
     "brix_from_refractive_index_unchecked",
+    "conductivity_w_m_k",
+    "conductivity_w_m_k_unchecked",
     "density_from_k",
     "density_kg_m3",
     "density_kg_m3_unchecked",
@@ -63,10 +75,14 @@ __all__ = [
     "freeze_bound_k",
     "freeze_temp_k",
     "freeze_temp_k_unchecked",
+    "heat_capacity_j_kg_k",
+    "heat_capacity_j_kg_k_unchecked",
     "refractive_index",
     "refractive_index_from_brix",
     "refractive_index_from_brix_unchecked",
     "refractive_index_unchecked",
     "specific_gravity",
     "specific_gravity_unchecked",
+    "viscosity_pa_s",
+    "viscosity_pa_s_unchecked",
 ]

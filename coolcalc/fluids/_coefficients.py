@@ -1,7 +1,7 @@
 """Coefficients of the property formulas. Generated; do not edit.
 
 Made by data/fit_coefficients.py from the fit rows of data/published/,
-sha256 5ef2a9c3b0ae154bf408bd3cbdd2cde12bbe7a3e5aa1e94a75d7037d73b39f9c.
+sha256 c6eb580695d416151612cbcd1503a5cf8f52bb0dc65153ba7e38ecca045b61d9.
 Model minus row, fit rows only:
 
 density    ethylene glycol  crc-concentrative   9 rows  mean  +0.02  rms  0.04  max  0.07  kg/m3
@@ -37,6 +37,37 @@ refraction ethylene glycol  crc-concentrative   9 rows  mean  +0.15  rms  0.77  
 refraction ethylene glycol  crc-constants       1 rows  mean  -0.06  rms  0.06  max  0.06  1e-4
 refraction sucrose          oiv-as2-02         19 rows  mean  +0.00  rms  0.02  max  0.04  1e-4
 refraction sucrose          crc-sucrose        23 rows  mean  -0.08  rms  0.24  max  0.64  1e-4
+heat_capacity ethylene glycol  melinder-2010      32 rows  mean  +0.01  rms  0.13  max  0.31  %
+heat_capacity ethylene glycol  perry-8-transport   9 rows  mean  -0.22  rms  0.22  max  0.26  %
+heat_capacity ethylene glycol  zabransky-2001      9 rows  mean  +0.21  rms  0.22  max  0.28  %
+heat_capacity propylene glycol melinder-2010      31 rows  mean  +0.01  rms  0.20  max  0.65  %
+heat_capacity propylene glycol perry-8-transport  12 rows  mean  +0.01  rms  0.32  max  0.66  %
+heat_capacity propylene glycol zabransky-2001     12 rows  mean  -0.01  rms  0.56  max  1.30  %
+heat_capacity glycerol         melinder-2010      25 rows  mean  +0.01  rms  0.16  max  0.34  %
+heat_capacity glycerol         zabransky-2001      6 rows  mean  +0.00  rms  0.01  max  0.02  %
+heat_capacity water            iapws-transport    14 rows  mean  +0.00  rms  0.04  max  0.07  %
+conductivity ethylene glycol  melinder-2010      32 rows  mean  -0.02  rms  0.97  max  1.99  %
+conductivity ethylene glycol  perry-8-transport   9 rows  mean  +0.01  rms  0.02  max  0.03  %
+conductivity ethylene glycol  vdi-transport       9 rows  mean  -0.01  rms  0.02  max  0.03  %
+conductivity propylene glycol melinder-2010      31 rows  mean  +0.00  rms  1.02  max  2.29  %
+conductivity propylene glycol perry-8-transport  12 rows  mean  -0.00  rms  0.01  max  0.03  %
+conductivity glycerol         melinder-2010      25 rows  mean  -0.02  rms  0.38  max  0.87  %
+conductivity glycerol         vdi-transport       8 rows  mean  +0.00  rms  0.01  max  0.02  %
+conductivity water            iapws-transport    14 rows  mean  +0.00  rms  0.05  max  0.10  %
+viscosity  ethylene glycol  crc-concentrative  18 rows  mean  +0.95  rms  1.06  max  1.76  %
+viscosity  ethylene glycol  melinder-2010      32 rows  mean  -0.48  rms  3.02  max  8.97  %
+viscosity  ethylene glycol  perry-8-transport   9 rows  mean  -0.26  rms  0.95  max  1.60  %
+viscosity  ethylene glycol  sun-teja-2003      11 rows  mean  -0.54  rms  0.99  max  1.71  %
+viscosity  ethylene glycol  yang-2003          26 rows  mean  -0.24  rms  1.82  max  5.91  %
+viscosity  propylene glycol melinder-2010      31 rows  mean  -0.69  rms  3.28  max  8.88  %
+viscosity  propylene glycol perry-8-transport  12 rows  mean  +0.82  rms  1.46  max  2.91  %
+viscosity  propylene glycol sun-2004            7 rows  mean  +0.11  rms  1.26  max  2.42  %
+viscosity  glycerol         cheng-2008         45 rows  mean  -0.86  rms  1.96  max  5.47  %
+viscosity  glycerol         crc-concentrative  24 rows  mean  -0.55  rms  0.98  max  3.11  %
+viscosity  glycerol         melinder-2010      25 rows  mean  +1.03  rms  2.51  max  7.52  %
+viscosity  glycerol         segur-1951         20 rows  mean  +0.56  rms  1.13  max  3.21  %
+viscosity  glycerol         vdi-transport       3 rows  mean  +0.36  rms  0.71  max  1.00  %
+viscosity  water            iapws-transport    14 rows  mean  -0.00  rms  0.02  max  0.03  %
 """
 
 from typing import Any
@@ -48,6 +79,9 @@ KELL_CURVE = 9.143022437567895e-09
 WATER_INDEX = (1.3339571636514866, -3.1658055672040275e-05, -0.027273137262228648, 0.01863382048972326, -0.0072202583119630945)
 SUCROSE_RISE = (0.1427251806596552, 0.05303219757359892, 0.0259179932276306, -0.027616836024361897, 0.04275927503321418, -0.02480753220512077)
 SUCROSE_START = (1.4021122611795542, -0.6205996505585937, 0.2923701663187861, -0.05606772742255674, -0.049272608219686334, 0.03149473037762893)
+WATER_HEAT_CAPACITY = (4177.7208308341305, 1.11520927395126, 67.42946515575758, -37.60694616027189, -1.810033586693924, 8.892130169031683)
+WATER_CONDUCTIVITY = (0.6288272969740747, 0.07926718413637623, -0.04025073564379438, 0.009278713783986923, 0.002535829633879096, -0.0024476730057860214)
+WATER_VISCOSITY = (-7.334539417505454, 3.628753904508393, 0.5424828847461314, 1.1898708793459376, 1.1716787623413558, -1.5922783754820364)
 
 COEFFICIENTS: dict[str, dict[str, Any]] = {
     "ethylene glycol": {
@@ -67,6 +101,23 @@ COEFFICIENTS: dict[str, dict[str, Any]] = {
             (2.7172961047498178e-06, -3.113587345954273e-06, 1.6425448751474225e-06),
         ),
         "index_start": (1.0595309402796649, -0.2565196968253701, 0.3037554161955888, -0.19953636268783342, 0.10079724149254941, -0.00805260073337711),
+        "heat_capacity_glycol": (2477.6697916175403, 307.3613313096512, -8.18632795385174),
+        "heat_capacity_excess": (
+            (662.3348982658213, 207.29869161732665, -315.2998627671873),
+            (-241.60020247247215, 690.3311575092781),
+            (-806.1219672383498,),
+        ),
+        "conductivity_glycol": (0.25607780118498996, 0.007581211323239106, -0.004733245556287037),
+        "conductivity_excess": (
+            (-0.1199223607092362, -0.03287905232372482, 0.04415925339029389),
+            (-0.04695190527088177, -0.055087006927795425),
+        ),
+        "viscosity_glycol": (-4.66154861389781, 6.709070194643335, 0.903565189488119),
+        "viscosity_excess": (
+            (-0.14613441215422018, -1.8148556794968296, -4.648778109239196, -3.455926727652486),
+            (-1.1510743931956415, 3.3330208358086586, 8.37885237074755),
+            (0.21935452107912679, -2.501401997408622),
+        ),
     },
     "propylene glycol": {
         "glycol_volume": (0.000979213103438415, 4.3593875418237034e-05, 3.496071685065842e-06, 1.0923305902374876e-06),
@@ -85,6 +136,23 @@ COEFFICIENTS: dict[str, dict[str, Any]] = {
             (3.68980954154633e-06, -5.139864682499844e-06, 2.8218441230585426e-06),
         ),
         "index_start": (0.988877788416337, -0.6296125394331602, 1.5236281540959007, -2.1305161059592215, 1.9098705718972808, -0.6621364244391189),
+        "heat_capacity_glycol": (2589.7169089556696, 345.0625834518102, 3.1429710395488972),
+        "heat_capacity_excess": (
+            (890.5773874917561, 383.4735079820908, -164.23233391638445),
+            (377.10281691190437, -188.17093915567887),
+            (-670.9308602792298,),
+        ),
+        "conductivity_glycol": (0.19962930452397026, -0.0029690074274139307),
+        "conductivity_excess": (
+            (-0.14726715549813396, -0.052442857700567, 0.04081286096607922),
+            (-0.02509729199824237, -0.012733090648086058),
+        ),
+        "viscosity_glycol": (-3.925237782414398, 9.265998704159623, 2.4571562064170376, -2.1076658302860425, 0.46036808677930074),
+        "viscosity_excess": (
+            (-0.5379188403023811, -2.027609323149137, 7.066547651513772),
+            (0.14404054904570956, 7.451519991255498, -9.46505438251501),
+            (-1.2208859330640527, -8.01863294573954),
+        ),
     },
     "glycerol": {
         "glycol_volume": (0.0008008009779010798, 2.411838102057955e-05, 1.8917941766833835e-06),
@@ -103,5 +171,23 @@ COEFFICIENTS: dict[str, dict[str, Any]] = {
             (2.0692021297311114e-06, 6.259988485621401e-07, -1.4411523943365255e-06),
         ),
         "index_start": (1.2870917446287276, -0.9305482371610353, 1.859358739863116, -2.461905458035568, 1.7904165042866866, -0.5446973938941435),
+        "heat_capacity_glycol": (2449.7156392468396, 310.83793312015797),
+        "heat_capacity_excess": (
+            (277.1082481404529, -19.330848023446265, -295.0516802349808),
+            (-65.36380804595984, 1498.4070836229355),
+            (-94.24777511015932,),
+        ),
+        "conductivity_glycol": (0.2935043378995435, 0.00682328767123287),
+        "conductivity_excess": (
+            (-0.08666402299074223, -0.050977418383962254, 0.03883393802938837),
+            (-0.07558664006569792, 0.0010543099595988772),
+        ),
+        "viscosity_glycol": (-1.2658058682713622, 13.475338476230522, 3.8666543593229306, -1.358780748502217),
+        "viscosity_excess": (
+            (-3.6939952695985108, -7.239116496845443, -4.237173106254829),
+            (-3.937966516900532, -7.45263106244236),
+            (2.869590050079859, -5.770331321816866),
+            (-7.219998329787306, 1.1550797290052144),
+        ),
     },
 }

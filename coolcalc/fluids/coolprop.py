@@ -1,4 +1,4 @@
-"""Freezing point and density asked live of CoolProp, for comparison. The one lazy file.
+"""Properties asked live of CoolProp, for comparison. The one lazy file.
 
 CoolProp is imported when first asked. Its incompressible fluids are asked one point at a time:
 an array call returns inf for a refused element and says nothing, so the range is checked here
@@ -14,7 +14,7 @@ from .fluid import FRAC_MASS_SETTLED_MAX, TEMP_SLACK_K, check, plain
 _SOURCE = "CoolProp's fits"
 _PRESSURE_PA = 101325.0  # ignored by the fits, but has to be given
 
-#: CoolProp's name of the mass-based fluid, and the highest temperature of its density. [K]
+#: CoolProp's name of the mass-based fluid, and the highest temperature of its fits. [K]
 _FITS = {
     "ethylene glycol": ("MEG", 373.15),
     "propylene glycol": ("MPG", 373.15),
@@ -53,8 +53,8 @@ def freeze_temp_k(fluid, frac_mass):
     return plain(np.reshape(found, np.shape(frac_mass)))
 
 
-def density_kg_m3(fluid, frac_mass, temp_k):
-    """Return CoolProp's density, from its own freezing point up; floats or arrays. [kg/m^3]."""
+def _asked(name, fluid, frac_mass, temp_k):
+    """Return one of the state's outputs, from CoolProp's own freezing point up."""
     import CoolProp
 
     _check_frac_mass(frac_mass)
@@ -66,5 +66,25 @@ def density_kg_m3(fluid, frac_mass, temp_k):
     for w, temp in pairs:
         state.set_mass_fractions([float(w)])
         state.update(CoolProp.PT_INPUTS, _PRESSURE_PA, float(temp))
-        found.append(state.rhomass())
+        found.append(getattr(state, name)())
     return plain(np.reshape(found, pairs.shape))
+
+
+def density_kg_m3(fluid, frac_mass, temp_k):
+    """Return CoolProp's density, from its own freezing point up; floats or arrays. [kg/m^3]."""
+    return _asked("rhomass", fluid, frac_mass, temp_k)
+
+
+def heat_capacity_j_kg_k(fluid, frac_mass, temp_k):
+    """Return CoolProp's heat capacity, from its own freezing point up. [J/(kg K)]."""
+    return _asked("cpmass", fluid, frac_mass, temp_k)
+
+
+def conductivity_w_m_k(fluid, frac_mass, temp_k):
+    """Return CoolProp's thermal conductivity, from its own freezing point up. [W/(m K)]."""
+    return _asked("conductivity", fluid, frac_mass, temp_k)
+
+
+def viscosity_pa_s(fluid, frac_mass, temp_k):
+    """Return CoolProp's dynamic viscosity, from its own freezing point up. [Pa s]."""
+    return _asked("viscosity", fluid, frac_mass, temp_k)

@@ -6,8 +6,8 @@ from ..errors import one_of
 from . import coolprop
 from ._coefficients import KELL_BOTTOM, KELL_CURVE, KELL_SLOPE, KELL_TOP
 from .fluid import (
-    DENSITY_TEMP_MAX_K,
-    DENSITY_TEMP_MIN_K,
+    TEMP_MAX_K,
+    TEMP_MIN_K,
     TEMP_SLACK_K,
     WATER_FREEZE_K,
     check,
@@ -71,16 +71,16 @@ def density_from_k(fluid, frac_mass):
     Where the mix is surely all liquid; from 0 °C on at any strength, since strong glycerol, whose
     crystals would melt at up to 18 °C, stays liquid and its density is published.
     """
-    low = np.clip(liquid_from_k(fluid, frac_mass), DENSITY_TEMP_MIN_K, WATER_FREEZE_K)
+    low = np.clip(liquid_from_k(fluid, frac_mass), TEMP_MIN_K, WATER_FREEZE_K)
     return plain(low)
 
 
 def _consensus(fluid, frac_mass, temp_k):
     if not (np.min(temp_k, initial=np.inf) >= WATER_FREEZE_K) or not (
-        np.max(temp_k, initial=-np.inf) <= DENSITY_TEMP_MAX_K
+        np.max(temp_k, initial=-np.inf) <= TEMP_MAX_K
     ):  # not every one is in the range of all strengths, or one is NaN
         low = density_from_k(fluid, frac_mass) - TEMP_SLACK_K
-        check("temperature", temp_k, low, DENSITY_TEMP_MAX_K, "K", f"{fluid} and water")
+        check("temperature", temp_k, low, TEMP_MAX_K, "K", f"{fluid} and water")
     return density_kg_m3_unchecked(fluid, frac_mass, temp_k)
 
 
@@ -190,7 +190,7 @@ def specific_gravity(fluid, frac_mass, temp_k, reference_temp_k=REFERENCE_60_F_K
         "reference temperature",
         reference_temp_k,
         WATER_FREEZE_K,
-        DENSITY_TEMP_MAX_K,
+        TEMP_MAX_K,
         "K",
         "water",
     )

@@ -13,8 +13,8 @@ WATER_FREEZE_K = 273.15
 #: Mass fraction of glycol up to which laboratories agree on the freezing point. [-]
 FRAC_MASS_SETTLED_MAX = 0.60
 
-#: Lowest and highest temperature of the densities, wherever a mix is liquid. [K]
-DENSITY_TEMP_MIN_K, DENSITY_TEMP_MAX_K = 213.15, 403.15
+#: Lowest and highest temperature of the properties, wherever a mix is liquid. [K]
+TEMP_MIN_K, TEMP_MAX_K = 213.15, 403.15
 
 #: A temperature this little below a limit passes: it is the rounding of a °C or a round trip. [K]
 TEMP_SLACK_K = 1e-6
@@ -43,6 +43,11 @@ class Fluid(NamedTuple):
         What each kelvin above 20 °C, and each kelvin squared, adds to it. [1/K, 1/K^2]
     index_start : tuple of float
         Start of the inverse: w over u, in powers of u, the rise over its value at w = 1. [-]
+    heat_capacity_glycol, conductivity_glycol, viscosity_glycol : tuple of float
+        Pure glycol, in powers of (t - 40 °C)/60 K; the logarithm of the viscosity in powers of the
+        Vogel variable. [J/(kg K)], [W/(m K)], [ln(Pa s)]
+    heat_capacity_excess, conductivity_excess, viscosity_excess : tuple of tuple of float
+        Excess over w (1 - w); rows are powers of w, columns of the same variable. [the same units]
     """
 
     name: str
@@ -54,6 +59,12 @@ class Fluid(NamedTuple):
     index_rise: tuple
     index_drift: tuple
     index_start: tuple
+    heat_capacity_glycol: tuple
+    heat_capacity_excess: tuple
+    conductivity_glycol: tuple
+    conductivity_excess: tuple
+    viscosity_glycol: tuple
+    viscosity_excess: tuple
 
 
 #: Every fluid by name: dispatch, choices and error text all read this.
