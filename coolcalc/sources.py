@@ -181,6 +181,117 @@ _ALL = (
     ),
     Source("astm-d6210", "ASTM D6210, scope: 40 to 60 volume % of concentrate", "not stated"),
     Source(
+        "wagner-1993",
+        "Wagner and Pruss, International equations for the saturation properties of ordinary water "
+        "substance, J. Phys. Chem. Ref. Data 22, 783; IAPWS SR1-86(1992)",
+        "1993",
+    ),
+    Source(
+        "ice-line",
+        "Vapour pressure of ice (IAPWS R14-08(2011), Wagner et al.) at published freezing points: "
+        "where ice and mix stand side by side they have the same vapour",
+        "2011",
+        "computed",
+    ),
+    Source(
+        "zhang-2016",
+        "Zhang et al., J. Chem. Eng. Data 61, 2596, boiling points of water and ethylene glycol at "
+        "101.3 kPa; an activity equation fitted to them, evaluated",
+        "2016",
+        "computed",
+    ),
+    Source(
+        "fujita-1989",
+        "Fujita and Kikuchi, Trans. JSRAE 6, 183, vapour pressure of water and ethylene glycol, "
+        "-10 to 60 °C, 20 to 50 mass %; their formula, evaluated",
+        "1989",
+        "computed",
+    ),
+    Source(
+        "enthalpy-2009",
+        "Heat of mixing of water and ethylene glycol at 25 °C, Calvet calorimetry, Thermochim. "
+        "Acta, doi 10.1016/j.tca.2009.06.004",
+        "2009",
+    ),
+    Source(
+        "enthalpy-2005",
+        "Heat of mixing of water and propylene glycol at 25 °C, Calvet calorimetry, J. Chem. "
+        "Thermodyn., doi 10.1016/j.jct.2005.06.018",
+        "2005",
+    ),
+    Source(
+        "zhang-2022",
+        "Zhang, Grace and Sun, Drying Technology 40, 2404, water activity over glycerol and water, "
+        "0 to 100 °C; their equation, evaluated",
+        "2022",
+        "computed",
+    ),
+    Source(
+        "glycerol-tx",
+        "Boiling points of water and glycerol at about 14.2 kPa, as plotted by others, who do not "
+        "name the paper",
+        "not stated",
+    ),
+    Source(
+        "trc-vapour",
+        "TRC vapour pressure database TRCVP 2.2P, as in the CRC Handbook's table of vapour "
+        "pressures",
+        "not stated",
+    ),
+    Source(
+        "crc-44",
+        "CRC Handbook of Chemistry and Physics, 44th ed., vapour pressure of ethylene glycol",
+        "1962",
+    ),
+    Source(
+        "crc-vaporization",
+        "CRC Handbook of Chemistry and Physics, table of heats of vaporization, normal boiling "
+        "points",
+        "not stated",
+    ),
+    Source(
+        "perry-8-vapour",
+        "Perry's Chemical Engineers' Handbook, 8th ed., Table 2-8, DIPPR 101 vapour pressure "
+        "coefficients, evaluated",
+        "2008",
+        "computed",
+    ),
+    Source(
+        "landolt-20",
+        "Landolt-Börnstein, New Series IV/20, Antoine coefficients, evaluated",
+        "not stated",
+        "computed",
+    ),
+    Source(
+        "vdi-vapour",
+        "VDI Heat Atlas, Wagner coefficients of the vapour pressure of glycerol, evaluated",
+        "2010",
+        "computed",
+    ),
+    Source(
+        "zhou-eos",
+        "Equation of state of ethylene glycol, normal boiling point in the head of its fluid file",
+        "not stated",
+    ),
+    Source(
+        "webbook",
+        "NIST Chemistry WebBook, propylene glycol, boiling point, average of 14 values",
+        "not stated",
+    ),
+    Source(
+        "boiling-recalled",
+        "ASHRAE Handbook Fundamentals, boiling points of ethylene and propylene glycol with water, "
+        "from memory",
+        "2001",
+        "memory",
+    ),
+    Source(
+        "generator-manual-2007",
+        "Generator sets, application and installation manual, table 24, freezing and boiling "
+        "points against the concentration of antifreeze",
+        "2007",
+    ),
+    Source(
         "coolprop",
         "CoolProp, incompressible fluids MEG, MPG and MGL (fits of melinder-2010), asked live",
         "as installed",

@@ -7,6 +7,14 @@ element; its twin ending in ``_unchecked`` is the same formula without the check
 that have checked once.
 """
 
+from .boiling import (
+    boil_temp_k,
+    boil_temp_k_unchecked,
+    vapor_pressure_pa,
+    vapor_pressure_pa_unchecked,
+    water_vapor_pressure_pa,
+    water_vapor_pressure_pa_unchecked,
+)
 from .density import density_kg_m3, density_kg_m3_unchecked
 from .fluid import FLUIDS, FRAC_MASS_SETTLED_MAX, Fluid
 from .fraction import (
@@ -33,6 +41,8 @@ __all__ = [
     "FLUIDS",
     "FRAC_MASS_SETTLED_MAX",
     "Fluid",
+    "boil_temp_k",
+    "boil_temp_k_unchecked",
     "density_kg_m3",
     "density_kg_m3_unchecked",
     "frac_mass_from_frac_vol",
@@ -48,4 +58,8 @@ __all__ = [
     "freeze_temp_k_unchecked",
     "refractive_index",
     "refractive_index_unchecked",
+    "vapor_pressure_pa",
+    "vapor_pressure_pa_unchecked",
+    "water_vapor_pressure_pa",
+    "water_vapor_pressure_pa_unchecked",
 ]
