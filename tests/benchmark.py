@@ -57,6 +57,22 @@ def rows_per_second(count=100_000):
     return count / (time.perf_counter() - start)
 
 
+def elements_per_second(count=1_000_000):
+    """Rates of the vapour pressure and its inverse, and of a NumPy pass over the same memory."""
+    from coolcalc import fluids
+
+    rng = np.random.default_rng(2026)
+    frac, temp_k = rng.uniform(0.0, 0.9, count), rng.uniform(293.15, 403.15, count)
+    pressure_pa = rng.uniform(8e4, 2.5e5, count)
+    for name, call in (
+        ("vapor_pressure_pa", lambda: fluids.vapor_pressure_pa("ethylene glycol", frac, temp_k)),
+        ("boil_temp_k", lambda: fluids.boil_temp_k("ethylene glycol", frac, pressure_pa)),
+        ("water_vapor_pressure_pa", lambda: fluids.water_vapor_pressure_pa(temp_k)),
+        ("a NumPy product of two arrays", lambda: frac * temp_k),
+    ):
+        yield name, count / each_us(call, 2)
+
+
 def main():
     base, ours, ratio = import_ratio()
     print(f"import: numpy + pint with a registry {base:.3f} s, coolcalc {ours:.3f} s: {ratio:.2f}")
@@ -69,8 +85,12 @@ def main():
         ("frac_mass_from_freeze_temp_k", lambda: fluids.frac_mass_from_freeze_temp_k(eg, 240.0)),
         ("density_kg_m3", lambda: fluids.density_kg_m3(eg, 0.5, 293.15)),
         ("refractive_index", lambda: fluids.refractive_index(eg, 0.5, 293.15)),
+        ("vapor_pressure_pa", lambda: fluids.vapor_pressure_pa(eg, 0.5, 373.15)),
+        ("boil_temp_k", lambda: fluids.boil_temp_k(eg, 0.5, 101325.0)),
     ):
         print(f"one {name}: {each_us(call, 2000):.1f} us")
+    for name, rate in elements_per_second():
+        print(f"{name}: {rate:.0f} million elements a second")
     can = cc.Product.generic(f"{eg} concentrate")
     van = cc.CoolingSystem(capacity="10 L", capacity_error="0.5 L")
     tool = cc.Refractometer(made_for=eg)

@@ -28,6 +28,8 @@ ROWS = read_rows()
 def name(row):
     """Return a short name of a row, used as the test's id."""
     at = f" at {row['temp_c']} C" if row["temp_c"] else ""
+    if row["property"] == "boiling_point":
+        at = f" at {row['pressure']}"
     what = f"{row['source']} {row['property']} {row['fluid']}"
     return f"{what} {row['concentration']} {row['basis']}{at}"
 

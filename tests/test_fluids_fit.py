@@ -33,13 +33,16 @@ def rebuilt(script):
 
 
 def grid(fluid):
-    """Return every property over a grid: freezing in K, density in kg/m3, index."""
+    """Return every property over a grid: freezing, boiling in K, density, index, vapour in bar."""
     w = np.linspace(0, 0.60, 25)
     rows = [fluids.freeze_temp_k_unchecked(fluid, w)]
     rows += [fluids.density_kg_m3_unchecked(fluid, w, t) for t in (223.15, 253.15)]
     w = np.linspace(0, 1, 25)
     rows += [fluids.density_kg_m3_unchecked(fluid, w, t) for t in (273.15, 293.15, 373.15)]
     rows += [fluids.refractive_index_unchecked(fluid, w, t) for t in (273.15, 293.15, 333.15)]
+    temps = np.linspace(253.15, 473.15, 25)
+    rows += [1e-5 * fluids.vapor_pressure_pa_unchecked(fluid, w, t) for t in temps[::8]]
+    rows += [fluids.boil_temp_k_unchecked(fluid, w, p) for p in (3e4, 1e5, 4e5)]
     return np.array(rows)
 
 
