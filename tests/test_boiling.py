@@ -1,6 +1,8 @@
 """Vapour pressure and boiling point: ends, shape, seams, round trips, refusals, known figures."""
 
+import importlib
 import math
+import pathlib
 import re
 
 import numpy as np
@@ -110,6 +112,70 @@ def test_the_specification_of_half_a_concentrate_is_missed_by_a_named_distance()
     (row,) = (row for row in ROWS if row["property"] == "boiling_point_limit")
     boils = fluids.boil_temp_k("ethylene glycol", PRODUCT_FRAC["ethylene glycol"][50], ATM) - ZERO
     assert boils - float(row["value"]) == pytest.approx(-0.74, abs=0.05), _CHART
+
+
+# Leave one source out
+
+
+@pytest.fixture(scope="module")
+def vapour_fit():
+    folder = pathlib.Path(__file__).resolve().parent.parent / "data"
+    with pytest.MonkeyPatch.context() as patch:
+        patch.syspath_prepend(str(folder))
+        vapour = importlib.import_module("fits.vapour")
+        rows = importlib.import_module("fits.rows").load()
+    return vapour, rows
+
+
+@each_fluid
+def test_bands_hold_what_each_source_says_of_a_fit_that_has_not_seen_it(vapour_fit, fluid):
+    vapour, rows = vapour_fit
+    nodes, below, above = boiling._BANDS[fluid]
+    misses = [
+        (frac, miss)
+        for _, pairs in vapour.left_out_kelvin(rows, ROWS, fluid)
+        for _, frac, miss in pairs
+    ]
+    off = np.array([abs(miss) for _, miss in misses])
+    half = np.array([np.interp(w, nodes, below if miss > 0 else above) for w, miss in misses])
+    covered = np.mean(off <= half)
+    assert covered >= 0.95
+    if fluid != "propylene glycol":  # no boiling point to score its band by: judged
+        assert np.mean(half) < np.quantile(off, covered)  # narrower than a constant width
+
+
+# Without one source, by lineage: root mean square and largest distance to it, K of boiling point.
+LEFT_OUT = {
+    "ethylene glycol": {"fujita": (0.18, 0.37), "crc": (0.05, 0.11), "zhang-2016": (1.36, 3.23)},
+    "propylene glycol": {"melinder": (0.30, 0.45), "ashrae": (0.02, 0.04)},
+    "glycerol": {"crc": (0.12, 0.20), "glycerol-tx": (1.98, 4.89), "zhang-2022": (0.77, 2.45)},
+}
+
+
+@each_fluid
+def test_left_out_distances_are_the_stated_ones(vapour_fit, fluid):
+    vapour, rows = vapour_fit
+    found = {
+        lineage: [abs(miss) for _, _, miss in misses]
+        for lineage, misses in vapour.left_out_kelvin(rows, ROWS, fluid)
+    }
+    assert set(found) == set(LEFT_OUT[fluid])
+    printed = [line for line in vapour.left_out_lines(rows, ROWS) if fluid in line]
+    assert len(printed) == len(found)
+    for lineage, (rms, largest) in LEFT_OUT[fluid].items():
+        assert math.sqrt(np.mean(np.square(found[lineage]))) == pytest.approx(rms, abs=0.01)
+        assert max(found[lineage]) == pytest.approx(largest, abs=0.01)
+
+
+@each_fluid
+def test_bounds_enclose_the_boiling_point_and_close_at_the_ends(fluid):
+    frac = np.linspace(0, 0.9, 91)
+    for pressure in (2e4, ATM, CAP):
+        low, high = fluids.boil_bound_k(fluid, frac, pressure)
+        middle = fluids.boil_temp_k(fluid, frac, pressure)
+        assert np.all((low < middle) & (middle < high))
+        assert high[0] - low[0] < 0.3
+    assert all(type(bound) is float for bound in fluids.boil_bound_k(fluid, 0.5, ATM))
 
 
 # Ends

@@ -8,6 +8,7 @@ that have checked once.
 """
 
 from .boiling import (
+    boil_bound_k,
     boil_temp_k,
     boil_temp_k_unchecked,
     vapor_pressure_pa,
@@ -41,6 +42,7 @@ __all__ = [
     "FLUIDS",
     "FRAC_MASS_SETTLED_MAX",
     "Fluid",
+    "boil_bound_k",
     "boil_temp_k",
     "boil_temp_k_unchecked",
     "density_kg_m3",

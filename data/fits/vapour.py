@@ -99,12 +99,16 @@ def kelvin(row):
     return float(row["value" if row["property"] == "boiling_point" else "temp_c"]) + ZERO_C
 
 
+def steepness(temp_k):
+    """Return by what share the vapour pressure of water rises a kelvin."""
+    up, down = (water_pressure(temp_k + step) for step in (0.5, -0.5))
+    return np.log(up / down)
+
+
 def relative(row):
     """Return a row's tolerance as a share of the pressure."""
     if row["property"] == "boiling_point":
-        temp_k = kelvin(row)
-        up, down = (water_pressure(temp_k + step) for step in (0.5, -0.5))
-        return float(row["tolerance"]) * np.log(up / down)
+        return float(row["tolerance"]) * steepness(kelvin(row))
     return float(row["tolerance"]) / float(row["value"])
 
 
@@ -266,17 +270,48 @@ def fit(rows, found):
 def left_out(rows, every_row, fluid):
     """Return, for each lineage that says something of a mix, what the fit without it makes of it.
 
-    A list of (lineage, pairs of row and share of the pressure): the lineage's rows, fit and check,
-    against a fit that has seen none of them.
+    A list of (lineage, pairs of row and model over row less one): every row of the lineage, fit
+    or check, against a fit that has seen none of it.
     """
-    kept = mix_rows(rows, fluid) + pick(rows, "excess_enthalpy", fluid)
     result = []
-    for lineage in dict.fromkeys(row["lineage"] for row in kept):
+    stated = [row for row in mix_rows(every_row, fluid) if row["kind"] != "memory"]
+    stated = [row for row in stated if row["basis"] in ("mass %", "mole fraction")]
+    for lineage in dict.fromkeys(row["lineage"] for row in stated):
         parts, _ = fit_fluid([row for row in rows if row["lineage"] != lineage], fluid)
-        here = [row for row in mix_rows(every_row, fluid) if row["lineage"] == lineage]
-        if not here:
-            continue
+        here = [row for row in stated if row["lineage"] == lineage]
         mix = (np.array(parts["activity"]), np.array(parts["activity_drift"]))
-        off = compare(here, fluid, parts["glycol_vapor"], *mix)[0]
+        off = np.expm1(compare(here, fluid, parts["glycol_vapor"], *mix)[0])
         result.append((lineage, list(zip(here, off.tolist(), strict=True))))
     return result
+
+
+def left_out_kelvin(rows, every_row, fluid):
+    """Return the same as boiling points: model less row, K, with the row's mass fraction."""
+    return [
+        (
+            lineage,
+            [
+                (
+                    row,
+                    mass_frac(fluid, row_mole_frac(row)),
+                    -np.log1p(off) / steepness(kelvin(row)),
+                )
+                for row, off in pairs
+            ],
+        )
+        for lineage, pairs in left_out(rows, every_row, fluid)
+    ]
+
+
+def left_out_lines(rows, every_row):
+    """Return lines to print: fluid, lineage, rows, distance to a fit that has not seen it."""
+    lines = []
+    for fluid in FLUIDS:
+        for lineage, misses in left_out_kelvin(rows, every_row, fluid):
+            off = np.array([miss for _, _, miss in misses])
+            lines.append(
+                f"boiling    {fluid:16s} without {lineage:12s} {off.size:3d} rows"
+                f"  mean {off.mean():+6.2f}  rms {np.sqrt((off**2).mean()):5.2f}"
+                f"  max {np.abs(off).max():5.2f}  K"
+            )
+    return lines
