@@ -8,6 +8,8 @@ them. The tests hold every row by these functions, and the notebooks show them.
 import csv
 import pathlib
 
+import numpy as np
+
 from . import fluids
 from .errors import CoolcalcError, UnknownChoiceError
 from .mixture import Mixture
@@ -15,6 +17,7 @@ from .product import Product
 from .units import Q
 
 _ZERO_C = 273.15
+_GAS_CONSTANT = 8.314462618  # [J/(mol K)]
 _MOLAR_MASS = {
     "ethylene glycol": 62.068,
     "propylene glycol": 76.095,
@@ -40,7 +43,7 @@ def read_rows(folder):
 def name(row):
     """Return the name of a row: source, property, fluid, strength, and where."""
     at = f" at {row['temp_c']} C" if row["temp_c"] else ""
-    at += f" at {row['pressure']} kPa" if row["property"] == "boiling_point" else ""
+    at += f" at {row['pressure']}" if row["property"] == "boiling_point" else ""
     what = f"{row['source']} {row['property']} {row['fluid']}"
     return f"{what} {row['concentration']} {row['basis']}{at}"
 
@@ -126,6 +129,36 @@ def _transport(name, factor=1.0):
     return ask
 
 
+def _pressure(row):
+    return 1000 * float(row["pressure"].removesuffix(" kPa"))
+
+
+def _boiling(row):
+    # Unchecked: the pure liquids boil hotter than any mix is asked for.
+    return fluids.boil_temp_k_unchecked(_fluid(row), frac_mass(row), _pressure(row)) - _ZERO_C
+
+
+def _vapor(row):
+    # Unchecked: rows of the ice line lie a hair below the freezing point.
+    return fluids.vapor_pressure_pa_unchecked(_fluid(row), frac_mass(row), _at(row))
+
+
+def _mole_frac(row):
+    glycol = frac_mass(row) / _MOLAR_MASS[row["fluid"]]
+    return glycol / (glycol + (1 - frac_mass(row)) / _MOLAR_MASS["water"])
+
+
+def _activities(row, temp_k):
+    return fluids.activity_coefficients_unchecked(row["fluid"], frac_mass(row), temp_k)
+
+
+def _heat_of_mixing(row):
+    # From how the activity coefficients move with temperature (Gibbs and Helmholtz). [J/mol]
+    step, shares = 0.01, (1 - _mole_frac(row), _mole_frac(row))
+    warm, cold = (np.log(_activities(row, _at(row) + each)) for each in (step, -step))
+    return float(-_GAS_CONSTANT * _at(row) ** 2 * np.dot(shares, warm - cold) / (2 * step))
+
+
 #: What the model gives for a row, in the row's unit, by the row's property.
 MODELS = {
     "freezing_point": lambda row, **model: (
@@ -135,6 +168,10 @@ MODELS = {
     "density": _density,
     "volume_expansion_from_20": _expansion,
     "specific_gravity": _gravity,
+    "boiling_point": _boiling,
+    "vapor_pressure": _vapor,
+    "water_activity": lambda row: (1 - _mole_frac(row)) * _activities(row, _at(row))[0],
+    "excess_enthalpy": _heat_of_mixing,
     "heat_capacity": _transport("heat_capacity_j_kg_k"),
     "conductivity": _transport("conductivity_w_m_k"),
     "viscosity": _transport("viscosity_pa_s", 1e3),

@@ -12,13 +12,13 @@ import pathlib
 import sys
 
 import numpy as np
-from fits import density, freezing, refraction, transport
+from fits import density, freezing, refraction, transport, vapour
 from fits.rows import FLUIDS, fingerprint, load
 
 MODULE = pathlib.Path(__file__).resolve().parent.parent / "coolcalc" / "fluids" / "_coefficients.py"
 
 #: In this order: a later one may use what an earlier one found.
-GROUPS = (density, freezing, refraction, *transport.GROUPS)
+GROUPS = (density, freezing, refraction, vapour, *transport.GROUPS)
 
 
 def fit(rows):

@@ -157,6 +157,8 @@ def main():
         ("frac_mass_from_freeze_temp_k", lambda: fluids.frac_mass_from_freeze_temp_k(eg, 240.0)),
         ("density_kg_m3", lambda: fluids.density_kg_m3(eg, 0.5, 293.15)),
         ("refractive_index", lambda: fluids.refractive_index(eg, 0.5, 293.15)),
+        ("vapor_pressure_pa", lambda: fluids.vapor_pressure_pa(eg, 0.5, 373.15)),
+        ("boil_temp_k", lambda: fluids.boil_temp_k(eg, 0.5, 101325.0)),
     ):
         print(f"one {name}: {each_us(call, 2000):.1f} us")
     for line in (*rates(), *coolprop_rates()):

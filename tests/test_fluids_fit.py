@@ -33,7 +33,7 @@ def rebuilt(script):
 
 
 def grid(fluid):
-    """Return every property over a grid: freezing in K, density in kg/m3, index, transport."""
+    """Return every property over a grid, each in a unit of which 1e-6 is too little to matter."""
     w = np.linspace(0, 0.60, 25)
     rows = [fluids.freeze_temp_k_unchecked(fluid, w)]
     rows += [fluids.density_kg_m3_unchecked(fluid, w, t) for t in (223.15, 253.15)]
@@ -44,6 +44,9 @@ def grid(fluid):
     rows += [fluids.heat_capacity_j_kg_k_unchecked(fluid, w, t) / 1e3 for t in warm]
     rows += [fluids.conductivity_w_m_k_unchecked(fluid, w, t) for t in warm]
     rows += [np.log(fluids.viscosity_pa_s_unchecked(fluid, w, t)) for t in warm]
+    temps = np.linspace(253.15, 473.15, 25)
+    rows += [1e-5 * fluids.vapor_pressure_pa_unchecked(fluid, w, t) for t in temps[::8]]
+    rows += [fluids.boil_temp_k_unchecked(fluid, w, p) for p in (3e4, 1e5, 4e5)]
     return np.array(rows)
 
 

@@ -104,7 +104,7 @@ def test_rows_are_complete():
     for row in ROWS:
         assert row["source"] in SOURCES, row
         assert row["kind"] in kinds and row["role"] in roles and row["lineage"], row
-        if row["property"] not in {"freezing_point_limit", "freezing_agreement_limit"}:
+        if not row["property"].endswith("_limit"):
             assert float(row["tolerance"]) > 0, row
     assert not [row for row in ROWS if row["kind"] == "memory" and row["role"] == "fit"]
     assert not [r for r in ROWS if is_product(r) and r["role"] == "fit"]

@@ -7,6 +7,16 @@ element; its twin ending in ``_unchecked`` is the same formula without the check
 that have checked once.
 """
 
+from .boiling import (
+    activity_coefficients_unchecked,
+    boil_bound_k,
+    boil_temp_k,
+    boil_temp_k_unchecked,
+    vapor_pressure_pa,
+    vapor_pressure_pa_unchecked,
+    water_vapor_pressure_pa,
+    water_vapor_pressure_pa_unchecked,
+)
 from .density import (
     REFERENCE_20_C_K,
     REFERENCE_60_F_K,
@@ -57,6 +67,10 @@ __all__ = [
     "TEMP_MAX_K",
     "TEMP_MIN_K",
     "Fluid",
+    "activity_coefficients_unchecked",
+    "boil_bound_k",
+    "boil_temp_k",
+    "boil_temp_k_unchecked",
     "brix_from_refractive_index",
     "brix_from_refractive_index_unchecked",
     "conductivity_w_m_k",
@@ -83,6 +97,10 @@ __all__ = [
     "refractive_index_unchecked",
     "specific_gravity",
     "specific_gravity_unchecked",
+    "vapor_pressure_pa",
+    "vapor_pressure_pa_unchecked",
     "viscosity_pa_s",
     "viscosity_pa_s_unchecked",
+    "water_vapor_pressure_pa",
+    "water_vapor_pressure_pa_unchecked",
 ]

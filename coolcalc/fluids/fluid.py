@@ -16,6 +16,9 @@ FRAC_MASS_SETTLED_MAX = 0.60
 #: Lowest and highest temperature of the properties, wherever a mix is liquid. [K]
 TEMP_MIN_K, TEMP_MAX_K = 213.15, 403.15
 
+#: Arrays longer than two of these are taken in pieces that stay in the processor's cache.
+CHUNK = 8192
+
 #: A temperature this little below a limit passes: it is the rounding of a °C or a round trip. [K]
 TEMP_SLACK_K = 1e-6
 
@@ -48,6 +51,16 @@ class Fluid(NamedTuple):
         Vogel variable. [J/(kg K)], [W/(m K)], [ln(Pa s)]
     heat_capacity_excess, conductivity_excess, viscosity_excess : tuple of tuple of float
         Excess over w (1 - w); rows are powers of w, columns of the same variable. [the same units]
+    molar_mass : float
+        Of the glycol. [g/mol]
+    glycol_vapor : tuple of float
+        Logarithm of the pure glycol's vapour pressure in Pa, in powers of 373.15 K/T - 1. [-]
+    activity, activity_drift : tuple of float
+        Excess Gibbs energy over R T x (1 - x), in powers of w; its part that goes with
+        373.15 K/T - 1, likewise. [-]
+    boil_start : tuple of tuple of float
+        Start of the boiling point, 373.15 K/T - 1: rows are powers of the logarithm of water's
+        mole fraction (shifted), columns of that of the pressure in atmospheres. [-]
     """
 
     name: str
@@ -65,6 +78,11 @@ class Fluid(NamedTuple):
     conductivity_excess: tuple
     viscosity_glycol: tuple
     viscosity_excess: tuple
+    molar_mass: float
+    glycol_vapor: tuple
+    activity: tuple
+    activity_drift: tuple
+    boil_start: tuple
 
 
 #: Every fluid by name: dispatch, choices and error text all read this.
@@ -90,7 +108,7 @@ def numeric(what, value):
     return float(array) if array.ndim == 0 else array
 
 
-def check(what, value, low, high, unit, source):
+def check(what, value, low, high, unit, source, advice=""):
     """Raise for the first element that is not from low to high; NaN and inf never pass.
 
     `low` and `high` may be arrays that broadcast with `value`; the index counts flat from 0 in
@@ -98,13 +116,15 @@ def check(what, value, low, high, unit, source):
     """
     if type(value) is type(low) is type(high) is float:
         if not low <= value <= high:
-            raise OutOfRangeError(what, value, low, high, unit, source)
+            raise OutOfRangeError(what, value, low, high, unit, source, advice=advice)
         return
-    good = np.greater_equal(value, low) & np.less_equal(value, high)
+    good = np.greater_equal(value, low)
+    good &= np.less_equal(value, high)
     if not good.all():
         at = int(np.argmin(good))
         found, low, high = (np.broadcast_to(x, good.shape).flat[at] for x in (value, low, high))
-        raise OutOfRangeError(what, found, low, high, unit, source, index=at if good.ndim else None)
+        index = at if good.ndim else None
+        raise OutOfRangeError(what, found, low, high, unit, source, index, advice)
 
 
 def check_frac_mass(frac_mass, source):
@@ -115,6 +135,26 @@ def check_frac_mass(frac_mass, source):
 def plain(value):
     """Return a Python float for a scalar result, the array otherwise."""
     return value if isinstance(value, np.ndarray) and value.ndim else float(value)
+
+
+def in_chunks(function, *values):
+    """Return function(*values) for floats or arrays that broadcast, piece by piece when long.
+
+    NumPy writes every step of a formula to memory; in pieces of ``CHUNK`` elements the steps of
+    a long array stay in the cache, which is two to three times as fast.
+    """
+    size = max(np.size(value) for value in values)
+    if size <= 2 * CHUNK:
+        return function(*values)
+    shape = np.broadcast_shapes(*(np.shape(value) for value in values))
+    flat = [
+        np.broadcast_to(value, shape).reshape(-1) if np.ndim(value) else value for value in values
+    ]
+    result = np.empty(flat_size := int(np.prod(shape)))
+    for start in range(0, flat_size, CHUNK):
+        part = slice(start, start + CHUNK)
+        result[part] = function(*(v[part] if np.ndim(v) else v for v in flat))
+    return result.reshape(shape)
 
 
 def horner(coefficients, x):
