@@ -37,6 +37,12 @@ _ALL = (
         "2021",
     ),
     Source(
+        "crc-fusion",
+        "CRC Handbook of Chemistry and Physics, section 6, Enthalpy of Fusion, as in the open data "
+        "files of the chemicals library, edition not stated",
+        "not stated",
+    ),
+    Source(
         "melinder-2010",
         "Melinder, Properties of Secondary Working Fluids for Indirect Systems, 2nd ed., IIR; "
         "polynomials, evaluated",
@@ -70,8 +76,8 @@ _ALL = (
     ),
     Source(
         "lange-15",
-        "Lange's Handbook of Chemistry, 15th ed., Table 5.13, aqueous antifreeze solutions; "
-        "glycerol part after Bosart and Snoddy, and Lane",
+        "Lange's Handbook of Chemistry, 15th ed., Table 5.13, aqueous antifreeze solutions, pure "
+        "glycol; glycerol part after Bosart and Snoddy, and Lane",
         "1999",
     ),
     Source(
@@ -144,8 +150,8 @@ _ALL = (
     ),
     Source(
         "ideal-liquidus",
-        "Schröder's equation for an ideal liquid, from the melting points of crc-constants; heats "
-        "of fusion 9.96 kJ/mol (ethylene glycol) and 18.3 kJ/mol (glycerol) from memory",
+        "Schröder's equation for an ideal liquid, from the melting point of crc-constants and the "
+        "heat of fusion of crc-fusion",
         "1893",
         "computed",
     ),

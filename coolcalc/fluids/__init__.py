@@ -21,6 +21,8 @@ from .freezing import (
     freeze_bound_k,
     freeze_temp_k,
     freeze_temp_k_unchecked,
+    settled,
+    settled_unchecked,
 )
 from .refraction import (
     frac_mass_from_refractive_index,
@@ -48,4 +50,6 @@ __all__ = [
     "freeze_temp_k_unchecked",
     "refractive_index",
     "refractive_index_unchecked",
+    "settled",
+    "settled_unchecked",
 ]

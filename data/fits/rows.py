@@ -15,13 +15,18 @@ CRYOSCOPIC = 1.86  # K kg/mol, water
 LIGHT = 1 / 3  # weight of the rows that `weights` names
 
 
-def load(folder=FOLDER):
-    """Return the rows that may be fitted, as dicts of text."""
+def read(folder=FOLDER):
+    """Return every row, as dicts of text: for comparisons, never for a fit."""
     found = []
     for path in sorted(folder.glob("*.csv")):
         with path.open(encoding="utf-8", newline="") as file:
-            found += [row for row in csv.DictReader(file) if row["role"] == "fit"]
+            found += csv.DictReader(file)
     return found
+
+
+def load(folder=FOLDER):
+    """Return the rows that may be fitted, as dicts of text."""
+    return [row for row in read(folder) if row["role"] == "fit"]
 
 
 def fingerprint(folder=FOLDER):
@@ -43,15 +48,9 @@ def numbers(rows, column):
 def weights(rows):
     """Return one over the tolerance; a third of it where a row is less than a measurement.
 
-    That is: formulas evaluated (density), which stand in where no table does; and the ASHRAE
-    propylene glycol freezing points, printed to 0.1 K but for an inhibited fluid.
+    That is: densities that are formulas evaluated, which stand in where no table does.
     """
-    light = np.array(
-        [
-            row["source"] == "ashrae-2001" or (row["kind"], row["unit"]) == ("computed", "kg/m3")
-            for row in rows
-        ]
-    )
+    light = np.array([(row["kind"], row["unit"]) == ("computed", "kg/m3") for row in rows])
     return np.where(light, LIGHT, 1.0) / numbers(rows, "tolerance")
 
 
