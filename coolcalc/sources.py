@@ -174,6 +174,11 @@ _ALL = (
         "memory",
     ),
     Source("recalled", "Typical handbook value, from memory", "not stated", "memory"),
+    Source(
+        "chiller-manual", "Freeze protection table of a chiller's installation manual", "not stated"
+    ),
+    Source("car-manual-2000", "Service manual of a car, coolant selection", "2000"),
+    Source("generator-manual-2007", "Application manual of generator sets, rev. 4", "2007"),
     Source("sae-j814", "SAE J814, Coolants for internal combustion engines", "2023"),
     Source("army-tm-5-3895", "US Army TM 5-3895-382-24, glycol chart", "not stated"),
     Source("army-tm-5-6115", "US Army TM 5-6115-400-12, Table 2-1", "not stated"),

@@ -21,8 +21,8 @@ from fits.rows import FLUIDS, load, read
 
 #: A generic concentrate by mass: glycol, water, additives; common practice, no source.
 CONCENTRATE = (0.94, 0.03, 0.03)
-INHIBITED = "mass % inhibited"
-INHIBITED_FLUIDS = ("ethylene glycol", "propylene glycol")
+#: Bases of tables whose per cent can be read in two ways; nothing of them is fitted.
+TWO_READINGS = ("mass % inhibited", "% of what is not printed")
 
 
 class Line(NamedTuple):
@@ -88,12 +88,13 @@ def of_glycol(row):
     return {**row, "basis": "mass %"}
 
 
-def inhibited(fluid):
+def readings(fluid, basis):
     """Return rows, and distances of the consensus and of CoolProp, by what the per cent is of."""
     rows = [
         row
         for row in read()
-        if row["fluid"] == fluid and row["basis"] == INHIBITED and row["kind"] == "published"
+        if (row["property"], row["fluid"]) == ("freezing_point", fluid)
+        and (row["basis"], row["kind"]) == (basis, "published")
     ]
     models = freezing.refit(load())[fluid], freezing.second_opinion(load())[fluid]
     return len(rows), {
@@ -151,11 +152,13 @@ def main(arguments):
                 f"{line.fluid:17s}{line.lineage:10s}{line.source:19s}{line.kind:10s}"
                 f"{line.rows:3d}     {three}"
             )
-    print("\ninhibited tables in mass %, K: consensus and CoolProp")
-    for fluid in INHIBITED_FLUIDS:
-        count, readings = inhibited(fluid)
-        for name, pair in readings.items():
-            print(f"{fluid:17s}{name:12s}{count:3d}     {'    '.join(map(words, pair))}")
+    print("\ntables read as per cent of glycol or of a product, K: consensus and CoolProp")
+    for fluid in ("ethylene glycol", "propylene glycol"):
+        for basis in TWO_READINGS:
+            count, found = readings(fluid, basis)
+            for name, pair in found.items():
+                two = "    ".join(map(words, pair))
+                print(f"{fluid:17s}{basis:26s}{name:11s}{count:3d}     {two}")
     if "--forms" in arguments:
         print("\nforms of the freezing curve, error left out, K")
         for (form, fluid), off in tried().items():

@@ -3,6 +3,8 @@
 import csv
 import pathlib
 
+import numpy as np
+
 from coolcalc import fluids
 
 FOLDER = pathlib.Path(__file__).resolve().parent.parent / "data" / "published"
@@ -11,6 +13,8 @@ MOLAR_MASS = {"ethylene glycol": 62.068, "propylene glycol": 76.095, "glycerol":
 
 #: Bases that describe a product or an inhibited fluid: held by the tests of the products.
 PRODUCT_BASES = {"mass % inhibited", "volume % inhibited", "volume % product"}
+#: A table that does not say: held by the tests of what was left out of the fit.
+PRODUCT_BASES |= {"% of what is not printed"}
 
 
 def read_rows():
@@ -39,6 +43,10 @@ def frac_mass(row):
         return value / 100
     if row["basis"] == "volume % before mixing":
         return fluids.frac_mass_from_frac_vol(row["fluid"], value / 100)
+    if row["basis"] == "volume % of the mix at 15.6 C":
+        w = np.linspace(0, 1, 10001)
+        volume = w * fluids.density_kg_m3(row["fluid"], w, 288.75)
+        return float(np.interp(value / 100, volume / volume[-1], w))
     assert row["basis"] == "mole fraction"
     glycol = value * MOLAR_MASS[row["fluid"]]
     return glycol / (glycol + (1 - value) * 18.01528)

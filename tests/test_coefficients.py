@@ -14,6 +14,7 @@ from .test_published_rows import DISAGREEMENTS, model_value, rows_of
 
 PARTS = {
     "freeze": "freezing_point",
+    "melt": "freezing_point",
     "glycol_volume": "density",
     "excess_volume": "density",
     "index_rise": "refractive_index",
@@ -21,19 +22,24 @@ PARTS = {
 }
 
 #: By fluid and part, the flat positions. Most of ethylene glycol's tolerances are wide (CRC's
-#: grow to 1 K at 60 mass %), and rows hold sums of coefficients better than single ones.
+#: grow to 1 K at 60 mass %), and rows hold sums of coefficients better than single ones: the
+#: freezing curves of the two others are written as polynomials, but one number each was fitted.
 INSENSITIVE = {
     ("ethylene glycol", "freeze"): (0, 1, 2, 3),  # of 4
     ("ethylene glycol", "glycol_volume"): (1, 2, 3),  # of 4
     ("ethylene glycol", "excess_volume"): (0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10),  # of 11
     ("ethylene glycol", "index_rise"): (1, 2),  # of 3
     ("ethylene glycol", "index_warm"): (0, 1),  # of 2
-    ("propylene glycol", "freeze"): (1, 2),  # of 4
+    ("propylene glycol", "freeze"): (2, 3, 4, 5, 6, 7),  # of 8
     ("propylene glycol", "glycol_volume"): (2, 3),  # of 4
     ("propylene glycol", "excess_volume"): (1, 2, 3, 4, 5, 8, 9, 11, 12, 13, 14, 15),  # of 17
     ("propylene glycol", "index_rise"): (),  # of 4
     ("propylene glycol", "index_warm"): (0, 1),  # of 2
-    ("glycerol", "freeze"): (1, 2, 3),  # of 4
+    ("glycerol", "freeze"): (1, 2, 3, 4, 5, 6, 7),  # of 8
+    # No published row of a pure mix; the end and the slope there have a test of their own.
+    ("ethylene glycol", "melt"): (0, 1, 2, 3, 4, 5),  # of 6
+    ("propylene glycol", "melt"): (0,),  # it has no glycol side
+    ("glycerol", "melt"): (1, 2, 3, 4, 5),  # of 6
     ("glycerol", "glycol_volume"): (1, 2),  # of 3
     ("glycerol", "excess_volume"): (1, 2, 3, 4, 5, 6, 7, 8),  # of 9
     ("glycerol", "index_rise"): (2, 3),  # of 4

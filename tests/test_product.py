@@ -53,6 +53,9 @@ DENSITY_DISAGREEMENTS = {
     "ashrae-2001 propylene glycol 50 volume % inhibited at 100 C": 2.5,
     "ashrae-2001 propylene glycol 60 volume % inhibited at 100 C": 3.1,
 }
+#: Undiluted and nearly so: published figures are 9 K apart (-13 at 95 %, -22 at 100 % of two
+#: unknown products), so the glycol side lies between them. [K]
+CHART_DISAGREEMENTS = {"generator-manual-2007 ethylene glycol 95 volume % product": -13.1}
 #: Refused: stronger than 60 mass %, where density starts at 0 °C.
 DENSITY_REFUSED = {"ashrae-2001 ethylene glycol 60 volume % inhibited at -20 C"}
 #: The manual's antifreeze is lighter than glycol with additives: its rows are those of pure
@@ -108,6 +111,11 @@ def freeze_c(mixture):
 @pytest.mark.parametrize("row", rows("freezing_point", basis="volume % product"), ids=name)
 def test_charts(row):
     mixed = mixture(row)
+    if name(row) in CHART_DISAGREEMENTS:
+        off = freeze_c(mixed) - float(row["value"])
+        assert abs(off) > float(row["tolerance"])  # met now: take it off the table
+        assert off == pytest.approx(CHART_DISAGREEMENTS[name(row)], abs=0.5)
+        return
     low, high = (bound.m_as("degC") for bound in mixed.freeze_bound)
     tolerance = float(row["tolerance"])
     assert low - tolerance <= float(row["value"]) <= high + tolerance
@@ -134,6 +142,7 @@ def test_half_concentrate_is_displayed_as_charts_say():
         row
         for basis in ("volume", "mass")
         for row in rows("freezing_point", basis=f"{basis} % inhibited")
+        if (row["fluid"], basis) != (PG, "mass")
     ],
     ids=name,
 )
@@ -145,6 +154,23 @@ def test_inhibited_freezing_points(row):
     if row["fluid"] == EG and share(row) >= 0.37:
         pure = fluids.freeze_bound_k(EG, pure_frac_mass(row))[0] - ZERO_C - float(row["value"])
         assert abs(own) < abs(pure)
+
+
+@pytest.mark.parametrize(
+    "row",
+    [r for r in rows("freezing_point", basis="mass % inhibited") if r["fluid"] == PG],
+    ids=name,
+)
+def test_inhibited_propylene_glycol_is_not_per_cent_of_a_product(row):
+    """Unlike ethylene glycol's: read as glycol over glycol + water it is met four times nearer.
+
+    Within 0.5 K to 50 %, where the pure tables end; at 60 % the curve is 1.2 K colder. Weaker
+    than 10 % it is colder than the law of dilute solutions, which only its salts can make it.
+    """
+    as_glycol = fluids.freeze_temp_k(PG, share(row)) - ZERO_C - float(row["value"])
+    assert abs(as_glycol) <= (0.5 if share(row) <= 0.5 else 1.3)
+    if share(row) >= 0.2:
+        assert freeze_c(mixture(row)) - float(row["value"]) > 2 * abs(as_glycol)
 
 
 @pytest.mark.parametrize(
@@ -355,6 +381,7 @@ def test_strength_give_or_take():
 
 
 def test_mixture_says_what_is_not_settled():
+    assert CANS[EG].mix("100 % product").settled  # crystals of the glycol are the first
     strong = CANS[EG].mix("80 % product")
     assert not strong.settled
     with pytest.raises(NotSettledError, match="not settled"):

@@ -20,9 +20,9 @@ AIR_INDEX = 1.000272  # air at 20 °C and 1 atm, 589 nm
 _CRC_GLYCEROL = "0.5 to 1 kg/m3 below bosart-1927, the measurement; the fit lies between the two"
 _MACBETH = "kept from the fit; below george-2003 at the same strengths, which the fit meets"
 _LANGE_GLYCEROL_WEAK = "warmer than crc-concentrative and than the law of dilute solutions, -2.2 °C"
-_GLYCEROL_60 = "the tables are 1.5 K apart at 60 mass %; the curve lies between them"
-_ASHRAE_PG = "an inhibited fluid: its salts freeze a little colder than glycol and water alone"
-_LANGE_PG = "warmer than the other tables by 1 K at the same strength; old table in whole °F"
+_GLYCEROL_60 = "melinder-iir is 1.0 K colder at 50 and 1.5 K at 60 mass %; the curve lies between"
+_LANGE_PG = "warmer than the law of dilute solutions allows up to 15 %; old table in whole °F"
+_LANGE_MELTS = "the curve ends at 18.2 °C, crc-constants; this table's own glycerol melts at 17"
 _LANGE_SG = "2 to 4 kg/m3 below three measurements of the density (nakanishi, macbeth, george)"
 _VOLUME_BASIS = "the table's column lies between volumes before mixing and volume of the mix"
 _PG_COLD = "no published row of a mix below 20 °C; one polynomial over all temperatures"
@@ -40,14 +40,12 @@ DISAGREEMENTS = {
     "crc-concentrative density glycerol 60.0 mass % at 20 C": (0.581, _CRC_GLYCEROL),
     "macbeth-1951 density propylene glycol 20 mass % at 35 C": (1.17, _MACBETH),
     "macbeth-1951 density propylene glycol 30 mass % at 35 C": (0.525, _MACBETH),
-    "lange-15 freezing_point glycerol 10 mass %": (-0.748, _LANGE_GLYCEROL_WEAK),
-    "lange-15 freezing_point glycerol 60 mass %": (-0.949, _GLYCEROL_60),
-    "ashrae-2001 freezing_point propylene glycol 10.0 mass %": (0.42, _ASHRAE_PG),
-    "ashrae-2001 freezing_point propylene glycol 40.0 mass %": (0.421, _ASHRAE_PG),
-    "ashrae-2001 freezing_point propylene glycol 50.0 mass %": (0.497, _ASHRAE_PG),
-    "lange-15 freezing_point propylene glycol 15 volume % before mixing": (-0.981, _LANGE_PG),
-    "lange-15 freezing_point propylene glycol 25 volume % before mixing": (-0.86, _LANGE_PG),
-    "lange-15 freezing_point propylene glycol 40 volume % before mixing": (-0.995, _LANGE_PG),
+    "lange-15 freezing_point glycerol 10 mass %": (-0.743, _LANGE_GLYCEROL_WEAK),
+    "lange-15 freezing_point glycerol 50 mass %": (-1.32, _GLYCEROL_60),
+    "lange-15 freezing_point glycerol 60 mass %": (-1.05, _GLYCEROL_60),
+    "lange-15 freezing_point glycerol 100 mass %": (1.2, _LANGE_MELTS),
+    "lange-15 freezing_point propylene glycol 15 volume % of the mix at 15.6 C": (-1.0, _LANGE_PG),
+    "lange-15 freezing_point propylene glycol 25 volume % of the mix at 15.6 C": (-0.86, _LANGE_PG),
     "lange-15 specific_gravity propylene glycol 30 volume % before mixing at 15.56 C": (
         0.0028,
         _LANGE_SG,
@@ -97,8 +95,8 @@ COMPUTED_DISAGREEMENTS = {
     "perry-8 density propylene glycol 100 mass % at 60 C": (1.92, _PERRY),
     "iapws-95 density water 0 mass % at 100 C": (-0.126, _PRESSURE),
     "conde-2011 freezing_point ethylene glycol 50 mass %": (-2.01, _CONDE),
-    "melinder-iir freezing_point glycerol 59.5 mass %": (0.61, _GLYCEROL_60),
-    "melinder-2010 freezing_point propylene glycol 55 mass %": (-1.08, _MELINDER_PG),
+    "melinder-iir freezing_point glycerol 59.5 mass %": (0.541, _GLYCEROL_60),
+    "melinder-2010 freezing_point propylene glycol 55 mass %": (-1.43, _MELINDER_PG),
     "gerke-2023 refractive_index_temp_coefficient propylene glycol 50 mass % at 25 C": (
         0.371,
         _DRIFT,
@@ -131,7 +129,7 @@ def model_value(row):
 
 #: Bounds and facts: each has its own test below.
 FACTS = {
-    *("melting_point", "eutectic_temperature", "freezing_agreement_limit"),
+    *("melting_point", "heat_of_fusion", "eutectic_temperature", "freezing_agreement_limit"),
     *("freezing_point_limit", "specific_gravity_product"),
 }
 
@@ -139,7 +137,7 @@ FACTS = {
 def beyond(row):
     """Say whether a row lies outside the range in which the library gives a value."""
     if row["property"] == "freezing_point":
-        return float(row["concentration"]) > 60
+        return not fluids.settled(row["fluid"], frac_mass(row))
     if row["property"] == "refractive_index_vacuum":
         return float(row["temp_c"]) > 60
     return row["property"] == "density" and float(row["temp_c"]) > 100
@@ -190,18 +188,28 @@ def test_disagreements_name_rows():
     [
         row
         for row in ROWS
-        if row["kind"] == "published"
+        if row["kind"] != "memory"
         and row["basis"] == "mass %"
-        and (
-            row["property"] == "melting_point"
-            or (row["property"] == "freezing_point" and float(row["concentration"]) > 60)
-        )
+        and row["property"] in {"melting_point", "freezing_point"}
+        and not fluids.settled(row["fluid"], frac_mass(row))
     ],
     ids=name,
 )
-def test_bounds_enclose_published_rows_above_60_percent(row):
-    low, high = fluids.freeze_bound_k(row["fluid"], float(row["concentration"]) / 100)
+def test_bounds_enclose_rows_where_nothing_is_settled(row):
+    low, high = fluids.freeze_bound_k(row["fluid"], frac_mass(row))
     assert low <= float(row["value"]) + ZERO_C <= high, row["where"]
+
+
+@pytest.mark.parametrize("fluid", ["ethylene glycol", "glycerol"])
+def test_the_glycol_side_ends_at_the_published_melting_point(fluid):
+    (row,) = (r for r in ROWS if (r["property"], r["fluid"]) == ("melting_point", fluid))
+    melts = float(row["value"]) + ZERO_C
+    assert fluids.freeze_temp_k(fluid, 1.0) == pytest.approx(melts, abs=1e-12)
+    # Raoult: R T2 / heat of fusion, per mole of water over moles of glycol; heats published.
+    heat, mass = {"ethylene glycol": (9960, 62.068), "glycerol": (18300, 92.094)}[fluid]
+    slope = 8.314463 * melts**2 / heat * mass / 18.01528
+    below = melts - fluids.freeze_temp_k(fluid, 1 - 1e-6)
+    assert below / 1e-6 == pytest.approx(slope, rel=1e-4)
 
 
 @pytest.mark.parametrize(

@@ -21,6 +21,7 @@ from .freezing import (
     freeze_bound_k,
     freeze_temp_k,
     freeze_temp_k_unchecked,
+    liquid_from_k,
     settled,
     settled_unchecked,
 )
@@ -48,6 +49,7 @@ __all__ = [
     "freeze_bound_k",
     "freeze_temp_k",
     "freeze_temp_k_unchecked",
+    "liquid_from_k",
     "refractive_index",
     "refractive_index_unchecked",
     "settled",
