@@ -172,7 +172,7 @@ def freeze_temp_k(fluid, frac_mass, model="consensus"):
     Examples
     --------
     >>> round(freeze_temp_k("ethylene glycol", 0.5) - 273.15, 1)
-    -35.9
+    -36.0
     >>> round(freeze_temp_k("glycerol", 0.8) - 273.15, 1)
     -19.6
     """
@@ -241,7 +241,7 @@ def frac_mass_from_freeze_temp_k(fluid, temp_k, side="water"):
     Examples
     --------
     >>> round(frac_mass_from_freeze_temp_k("ethylene glycol", 273.15 - 20), 3)
-    0.362
+    0.363
     >>> round(frac_mass_from_freeze_temp_k("ethylene glycol", 273.15 - 20, side="glycol"), 3)
     0.962
     """
