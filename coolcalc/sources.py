@@ -177,6 +177,7 @@ _ALL = (
     Source(
         "chiller-manual", "Freeze protection table of a chiller's installation manual", "not stated"
     ),
+    Source("engine-manual", "Operation manual of a diesel engine, anti-freeze table", "not stated"),
     Source("car-manual-2000", "Service manual of a car, coolant selection", "2000"),
     Source("generator-manual-2007", "Application manual of generator sets, rev. 4", "2007"),
     Source("sae-j814", "SAE J814, Coolants for internal combustion engines", "2023"),

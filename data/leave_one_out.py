@@ -88,13 +88,15 @@ def of_glycol(row):
     return {**row, "basis": "mass %"}
 
 
-def readings(fluid, basis):
+def readings(fluid, source):
     """Return rows, and distances of the consensus and of CoolProp, by what the per cent is of."""
     rows = [
         row
         for row in read()
         if (row["property"], row["fluid"]) == ("freezing_point", fluid)
-        and (row["basis"], row["kind"]) == (basis, "published")
+        and row["source"] == source
+        and row["basis"] in TWO_READINGS
+        and float(row["concentration"]) <= 60
     ]
     models = freezing.refit(load())[fluid], freezing.second_opinion(load())[fluid]
     return len(rows), {
@@ -154,11 +156,13 @@ def main(arguments):
             )
     print("\ntables read as per cent of glycol or of a product, K: consensus and CoolProp")
     for fluid in ("ethylene glycol", "propylene glycol"):
-        for basis in TWO_READINGS:
-            count, found = readings(fluid, basis)
+        rows = [r for r in read() if r["fluid"] == fluid and r["basis"] in TWO_READINGS]
+        sources = [r["source"] for r in rows if r["kind"] == "published"]
+        for source in dict.fromkeys(sources):
+            count, found = readings(fluid, source)
             for name, pair in found.items():
                 two = "    ".join(map(words, pair))
-                print(f"{fluid:17s}{basis:26s}{name:11s}{count:3d}     {two}")
+                print(f"{fluid:17s}{source:17s}{name:11s}{count:3d}     {two}")
     if "--forms" in arguments:
         print("\nforms of the freezing curve, error left out, K")
         for (form, fluid), off in tried().items():

@@ -1,6 +1,7 @@
-"""What the consensus gives on tables that it has not seen, beside CoolProp on the same rows.
+"""What the consensus gives on tables that it was not fitted to, beside CoolProp on the same rows.
 
 Each line is one source: refitted without its lineage, compared with all its rows, fit and check.
+The form of each curve was chosen by these same errors, which flatters them a little.
 CoolProp's MEG, MPG and MGL were made from melinder-2010, so that source is not counted, and
 melinder-iir is of the same author. The figures stand in the report of ``data/leave_one_out.py``.
 """
@@ -65,7 +66,7 @@ def test_ethylene_glycol_is_within_a_tenth_of_coolprops_own_distance(lines, sour
 
 def test_ethylene_glycol_is_nearer_than_coolprop_on_the_inhibited_table(script):
     # Ours as per cent of a product of 94 % glycol, 3 % additives; MEG knows no product.
-    count, found = script.readings(EG, "mass % inhibited")
+    count, found = script.readings(EG, "ashrae-2001")
     ours, theirs = found["of_product"][0], found["of_glycol"][1]
     assert count == 8
     assert ours[RMS] < theirs[RMS] / 2
@@ -79,14 +80,14 @@ def test_propylene_glycol_is_clearly_nearer_than_coolprop(lines, source):
 
 
 def test_propylene_glycol_is_nearer_than_coolprop_on_the_inhibited_table_read_either_way(script):
-    _, found = script.readings(PG, "mass % inhibited")
+    _, found = script.readings(PG, "ashrae-2001")
     for ours, theirs in found.values():
         assert ours[RMS] < 0.8 * theirs[RMS]
 
 
 def test_a_table_that_does_not_say_per_cent_of_what_is_nearer_to_coolprop(script):
     # Against us, so it is held here: read as per cent of glycol, MPG is nearer, from 45 % up.
-    _, found = script.readings(PG, "% of what is not printed")
+    _, found = script.readings(PG, "chiller-manual")
     ours, theirs = found["of_glycol"]
     assert ours[RMS] == pytest.approx(0.68, abs=0.05)
     assert theirs[RMS] == pytest.approx(0.24, abs=0.05)

@@ -166,8 +166,9 @@ def freeze_temp_k(fluid, frac_mass, model="consensus"):
 
     The glycol side ends at the published melting point of the glycol, with the slope that its
     published heat of melting gives. Glycerol: one source, Lange's table (judged band 1.2 K, by
-    which that table's own melting point differs). Ethylene glycol: no published row of a pure
-    mix was found, so the liquid is taken as ideal (judged band 4 K at 80 mass %, 1.5 K at 90).
+    which that table's own melting point differs). Ethylene glycol: no published row of a mix
+    that says per cent of what was found, so the liquid is taken as ideal (judged band 4 K at 80
+    mass %, 1.5 K at 90); one table that does not say is 1 K colder at 80 and 7 K warmer at 85.
 
     Examples
     --------
