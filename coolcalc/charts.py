@@ -31,7 +31,6 @@ def mix_correction(job, width=520, height=300):
     unit = job.unit_system.temperature
     product = job.before.product
     si = product.si()
-    settled = np.linspace(0.0, fluids.FRAC_MASS_SETTLED_MAX, 61)
 
     def point(mixture, label):
         low, high = (units.to_display(edge.m, "temperature", unit) for edge in mixture.freeze_bound)
@@ -42,14 +41,19 @@ def mix_correction(job, width=520, height=300):
             "what": label,
         }
 
-    curve = [
-        {"strength": 100 * float(share), "temp": units.to_display(float(temp), "temperature", unit)}
-        for share, temp in zip(
-            product_share_from_frac_mass(si, settled),
-            fluids.freeze_temp_k(job.before.fluid, settled),
-            strict=True,
-        )
-    ]
+    def curve_of(fracs, side):
+        shares = product_share_from_frac_mass(si, fracs)
+        temps = fluids.freeze_temp_k(product.fluid, fracs)
+        return [
+            {
+                "strength": 100 * float(share),
+                "temp": units.to_display(temp, "temperature", unit),
+                "side": side,
+            }
+            for share, temp in zip(shares, temps, strict=True)
+        ]
+
+    curve = curve_of(np.linspace(0.0, fluids.FRAC_MASS_SETTLED_MAX, 61), "water")
     wanted = Mixture(product=product, frac_mass=job.target_frac_mass)
     points = [point(job.before, "as found")]
     if job.blocked:
@@ -60,6 +64,11 @@ def mix_correction(job, width=520, height=300):
     names = [each["what"] for each in points]
     end = curve[-1]["strength"]
     right = max(100.0 if _beyond(points, end) else 72.0, end + 4)
+    gap_end, melt_from = right, fluids.FLUIDS[product.fluid].melt_from
+    if _beyond(points, end) and product.frac_mass > melt_from:
+        glycol = curve_of(np.linspace(melt_from, product.frac_mass, 21), "glycol")
+        gap_end = glycol[0]["strength"]
+        curve += glycol
     x = {
         "field": "strength",
         "type": "quantitative",
@@ -73,7 +82,7 @@ def mix_correction(job, width=520, height=300):
         "title": f"freezing point, {unit}",
         "axis": {"tickCount": 6},
     }
-    beyond = [{"from": end, "to": right, "text": "not settled"}]
+    beyond = [{"from": end, "to": gap_end, "text": "not settled"}]
     return {
         "$schema": "https://vega.github.io/schema/vega-lite/v5.json",
         "description": (
@@ -111,7 +120,7 @@ def mix_correction(job, width=520, height=300):
             {
                 "data": {"values": curve},
                 "mark": {"type": "line", "color": GREY, "strokeWidth": 2.5},
-                "encoding": {"x": x, "y": y},
+                "encoding": {"x": x, "y": y, "detail": {"field": "side"}},
             },
             {
                 "data": {"values": [target]},

@@ -88,15 +88,31 @@ class NotSettledError(CoolcalcError):
         The bounds. [unit of the property]
     sources : tuple of str
         Keys of the sources that disagree or stop.
+    settled : tuple of (float, float)
+        The ranges of mass fraction where there is a value. [-]
     """
 
-    def __init__(self, what, low, high, unit, sources, index=None):
+    def __init__(self, what, low, high, unit, sources, index=None, settled=((0.0, 0.6),)):
         self.low, self.high, self.sources = float(low), float(high), tuple(sources)
-        self.index = index
+        self.index, self.settled = index, tuple(settled)
         at = "" if index is None else f" (element {index})"
+        where = " or ".join(f"{100 * start:g} to {100 * end:g}" for start, end in self.settled)
         super().__init__(
             f"{what}{at} is not settled by published work: between {low:.6g} and {high:.6g} {unit} "
-            f"({', '.join(self.sources)}). Use the bounds, or ask below 60 mass % of glycol."
+            f"({', '.join(self.sources)}). Use the bounds, or ask at {where} mass % of glycol."
+        )
+
+
+class NoGlycolSideError(InputError):
+    """A freezing point was to be read on a glycol side that the fluid does not have."""
+
+    def __init__(self, field, found, fluid):
+        super().__init__(
+            field,
+            found,
+            f"{fluid} has no {found} side: above 60 mass % it stiffens to a glass, and no "
+            "published work gives a temperature at which its crystals form. Ask on the water "
+            "side, or use the bounds of the freezing point.",
         )
 
 
@@ -156,14 +172,14 @@ REASONS = {
     ),
     Status.START_NOT_SETTLED: Reason(
         "start_not_settled",
-        "The mix as found is stronger than the range in which laboratories agree on its freezing "
+        "The mix as found has a strength at which laboratories do not agree on the freezing "
         "point, so only bounds are given for it; the litres are not affected.",
         "Go by the reading after the correction.",
     ),
     Status.TARGET_NOT_SETTLED: Reason(
         "target_not_settled",
-        "The target is stronger than the range in which freezing points are settled "
-        "(60 mass % of glycol).",
+        "The target is stronger than 60 mass % of glycol, where more glycol is no gain in frost "
+        "protection that can be counted on.",
         "Set the target at 60 mass % of glycol or weaker.",
     ),
 }

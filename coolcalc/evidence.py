@@ -77,6 +77,10 @@ def frac_mass(row):
         return value / 100
     if basis == "volume % before mixing":
         return fluids.frac_mass_from_frac_vol(row["fluid"], value / 100)
+    if basis == "volume % of the mix at 15.6 C":
+        frac = np.linspace(0, 1, 10001)
+        volume = frac * fluids.density_kg_m3(row["fluid"], frac, _ZERO_C + 15.6)
+        return float(np.interp(value / 100, volume / volume[-1], frac))
     if basis == "mole fraction":
         glycol = value * _MOLAR_MASS[row["fluid"]]
         return glycol / (glycol + (1 - value) * _MOLAR_MASS["water"])

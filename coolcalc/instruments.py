@@ -3,6 +3,8 @@
 import dataclasses
 from typing import NamedTuple
 
+import numpy as np
+
 from . import fluids, units
 from .errors import InputError, one_of
 from .units import Q
@@ -173,16 +175,13 @@ def freeze_interval(fluid, frac_mass, half_width, error_k=0.0):
     own = frac_mass_half_width(fluid, frac_mass, error_k)
     total = (half_width**2 + own**2) ** 0.5
     strong, weak = min(frac_mass + total, 1.0), max(frac_mass - total, 0.0)
-    # Beyond 60 mass % the bounds rise again, so the ends of the span alone would miss the widest.
-    span = (weak, frac_mass, strong, max(weak, min(strong, _JUST_BEYOND)))
-    bounds = [fluids.freeze_bound_k(fluid, each) for each in span]
+    # Beyond 60 mass % the bounds turn, so the ends of the span alone could miss the widest.
+    span = np.concatenate([[frac_mass], np.linspace(weak, strong, 101)])
+    low, high = fluids.freeze_bound_k(fluid, span)
     return FreezeInterval(
-        low_k=min(low for low, _ in bounds),
-        value_k=bounds[1][1],
-        high_k=max(high for _, high in bounds),
-        weak_k=bounds[0][1],
+        low_k=float(low.min()),
+        value_k=float(high[0]),
+        high_k=float(high.max()),
+        weak_k=float(high[1]),
         settled=strong <= fluids.FRAC_MASS_SETTLED_MAX,
     )
-
-
-_JUST_BEYOND = fluids.FRAC_MASS_SETTLED_MAX + 1e-9

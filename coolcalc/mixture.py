@@ -59,7 +59,7 @@ class Mixture:
     @property
     def settled(self):
         """Whether laboratories agree on its freezing point."""
-        return self.frac_mass <= fluids.FRAC_MASS_SETTLED_MAX
+        return fluids.settled(self.fluid, self.frac_mass)
 
     def strength(self, basis=OF_PRODUCT):
         """Return its `Strength` on a basis; above 100 % of a product that is weaker."""
@@ -87,7 +87,7 @@ class Mixture:
         Raises
         ------
         NotSettledError
-            Above 60 mass % of glycol; use `freeze_bound`.
+            Where `settled` is False; use `freeze_bound`.
         """
         return Q(fluids.freeze_temp_k(self.fluid, self.frac_mass), "kelvin")
 

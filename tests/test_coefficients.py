@@ -17,6 +17,7 @@ from .test_published_rows import rows_of
 
 PARTS = {
     "freeze": "freezing_point",
+    "melt": "freezing_point",
     "glycol_volume": "density",
     "cross_volume": "density",
     "index_rise": "refractive_index",
@@ -36,7 +37,8 @@ PARTS = {
 COMPUTED_ONLY = {"heat_capacity", "conductivity"}
 
 #: By fluid and part, the flat positions. Most of ethylene glycol's tolerances are wide (CRC's
-#: grow to 1 K at 60 mass %), and rows hold sums of coefficients better than single ones.
+#: grow to 1 K at 60 mass %), and rows hold sums of coefficients better than single ones: the
+#: freezing curves of the two others are written as polynomials, but one number each was fitted.
 INSENSITIVE = {
     ("ethylene glycol", "freeze"): (0, 1, 2, 3),  # of 4
     ("ethylene glycol", "glycol_volume"): (1, 2, 3),  # of 4

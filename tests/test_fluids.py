@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from coolcalc import fluids
 from coolcalc.errors import (
     CoolcalcError,
+    NoGlycolSideError,
     NotNumericError,
     NotSettledError,
     OutOfRangeError,
@@ -23,6 +24,9 @@ from coolcalc.sources import SOURCES
 NAMES = ("ethylene glycol", "propylene glycol", "glycerol")
 ZERO = 273.15
 each_fluid = pytest.mark.parametrize("fluid", NAMES)
+#: Where the glycol side begins.
+STRONG = {"ethylene glycol": 0.80, "glycerol": 0.70}
+each_strong = pytest.mark.parametrize("fluid", STRONG)
 
 
 def test_the_fluids_are_these():
@@ -48,10 +52,26 @@ def test_exact_bounds_work_and_one_step_beyond_refuses(fluid):
     assert fluids.frac_mass_from_freeze_temp_k(fluid, end) == pytest.approx(0.60, abs=1e-12)
     with pytest.raises(NotSettledError, match="not settled"):
         fluids.freeze_temp_k(fluid, math.nextafter(0.60, 1))
+    assert fluids.settled(fluid, 0.60) and not fluids.settled(fluid, math.nextafter(0.60, 1))
     with pytest.raises(OutOfRangeError, match="freezing temperature"):
         fluids.frac_mass_from_freeze_temp_k(fluid, end - 1e-5)
     with pytest.raises(OutOfRangeError, match=r"freezing temperature = 273\.151"):
         fluids.frac_mass_from_freeze_temp_k(fluid, 273.151)
+
+
+@each_strong
+def test_exact_bounds_of_the_glycol_side(fluid):
+    start = STRONG[fluid]
+    below = math.nextafter(start, 0)
+    assert fluids.settled(fluid, start) and not fluids.settled(fluid, below)
+    cold, melts = fluids.freeze_temp_k(fluid, start), fluids.freeze_temp_k(fluid, 1.0)
+    read = [fluids.frac_mass_from_freeze_temp_k(fluid, t, side="glycol") for t in (cold, melts)]
+    assert read == pytest.approx([start, 1.0], abs=1e-12)
+    with pytest.raises(NotSettledError, match=rf"ask at 0 to 60 or {100 * start:g} to 100 mass %"):
+        fluids.freeze_temp_k(fluid, below)
+    for outside in (cold - 1e-5, melts + 1e-5):
+        with pytest.raises(OutOfRangeError, match=f"the glycol side of {fluid} and water"):
+            fluids.frac_mass_from_freeze_temp_k(fluid, outside, side="glycol")
 
 
 @each_fluid
@@ -73,6 +93,12 @@ def test_more_glycol_freezes_colder_up_to_60_percent(fluid):
     assert np.all(np.diff(curve) < 0)
 
 
+@each_strong
+def test_more_glycol_freezes_sooner_on_the_glycol_side(fluid):
+    curve = fluids.freeze_temp_k(fluid, np.linspace(STRONG[fluid], 1.0, 2001))
+    assert np.all(np.diff(curve) > 0)
+
+
 @each_fluid
 def test_every_reading_from_zero_to_the_end_has_a_root(fluid):
     end = fluids.freeze_temp_k(fluid, 0.60)
@@ -84,15 +110,24 @@ def test_every_reading_from_zero_to_the_end_has_a_root(fluid):
 
 @each_fluid
 def test_bounds_hold_the_curve_and_never_cross(fluid):
-    settled = np.linspace(0, 0.60, 61)
-    low, high = fluids.freeze_bound_k(fluid, settled)
-    assert np.array_equal(low, high)
-    assert low == pytest.approx(fluids.freeze_temp_k(fluid, settled), abs=1e-12)
-    strong = np.linspace(0.60, 1, 401)[1:]
-    low, high = fluids.freeze_bound_k(fluid, strong)
-    assert np.all(low <= high)
-    assert low[0] <= fluids.freeze_temp_k(fluid, 0.60) <= high[0]
-    assert np.all(np.abs(np.diff(low)) < 1) and np.all(np.abs(np.diff(high)) < 1)  # no jumps
+    every = np.linspace(0, 1, 20001)
+    low, high = fluids.freeze_bound_k(fluid, every)
+    known = fluids.settled(fluid, every)
+    assert np.array_equal(low[known], high[known])
+    assert low[known] == pytest.approx(fluids.freeze_temp_k(fluid, every[known]), abs=1e-12)
+    assert np.all(low[~known] < high[~known])
+    # no jump anywhere, so the bounds meet the settled curves: 16 K per mass % is the steepest
+    assert np.max(np.abs(np.diff(low))) < 0.1 and np.max(np.abs(np.diff(high))) < 0.1
+    assert fluids.liquid_from_k(fluid, 0.3) == fluids.freeze_temp_k(fluid, 0.3)
+    assert fluids.liquid_from_k(fluid, 0.65) == fluids.freeze_bound_k(fluid, 0.65)[1]
+
+
+def test_settled_in_the_shape_that_is_asked():
+    found = fluids.settled("glycerol", [[0.1, 0.65], [0.7, 1.0]])
+    assert found.tolist() == [[True, False], [True, True]]
+    assert fluids.settled("propylene glycol", 1.0) is False
+    assert fluids.settled("glycerol", 1) is True
+    assert not fluids.settled_unchecked("glycerol", math.nan)
 
 
 def test_propylene_glycol_has_a_densest_strength():
@@ -124,6 +159,17 @@ def test_freezing_round_trip(fluid, frac):
     assert fluids.frac_mass_from_freeze_temp_k(fluid, temp) == pytest.approx(frac, abs=1e-8)
 
 
+@each_strong
+@given(share=st.floats(0, 1))
+def test_freezing_round_trip_on_the_glycol_side(fluid, share):
+    frac = STRONG[fluid] + share * (1 - STRONG[fluid])
+    frac = min(max(frac, STRONG[fluid]), 1.0)
+    temp = fluids.freeze_temp_k(fluid, frac)
+    assert math.isfinite(temp)
+    back = fluids.frac_mass_from_freeze_temp_k(fluid, temp, side="glycol")
+    assert back == pytest.approx(frac, abs=1e-8)
+
+
 @each_fluid
 @given(frac=st.floats(0, 1))
 def test_volume_round_trip(fluid, frac):
@@ -152,6 +198,8 @@ def test_any_float_gives_a_finite_answer_or_a_refusal(fluid, value):
     calls = (
         lambda: fluids.freeze_temp_k(fluid, value),
         lambda: fluids.frac_mass_from_freeze_temp_k(fluid, value),
+        lambda: fluids.frac_mass_from_freeze_temp_k(fluid, value, side="glycol"),
+        lambda: fluids.settled(fluid, value),
         lambda: fluids.freeze_bound_k(fluid, value),
         lambda: fluids.density_kg_m3(fluid, value, 293.15),
         lambda: fluids.density_kg_m3(fluid, 0.3, value),
@@ -238,7 +286,10 @@ def test_shapes_are_kept_and_arguments_untouched(fluid):
 @pytest.mark.parametrize("bad", [-0.001, 1.001, math.nan, math.inf, -math.inf])
 @pytest.mark.parametrize(
     "function",
-    ["freeze_temp_k", "freeze_bound_k", "frac_vol_from_frac_mass", "frac_mass_from_frac_vol"],
+    [
+        *("freeze_temp_k", "freeze_bound_k", "settled"),
+        *("frac_vol_from_frac_mass", "frac_mass_from_frac_vol"),
+    ],
 )
 def test_fractions_outside_0_to_1_are_refused(function, bad):
     call = getattr(fluids, function)
@@ -264,6 +315,10 @@ def test_strong_mix_is_not_settled_and_says_its_bounds():
         fluids.freeze_temp_k("ethylene glycol", 0.7)
     assert (caught.value.low, caught.value.high) == fluids.freeze_bound_k("ethylene glycol", 0.7)
     assert set(caught.value.sources) <= set(SOURCES)
+    assert caught.value.settled == ((0.0, 0.6), (0.8, 1.0))
+    assert "Use the bounds, or ask at 0 to 60 or 80 to 100 mass % of glycol." in str(caught.value)
+    with pytest.raises(NotSettledError, match=r"ask at 0 to 60 mass % of glycol\."):
+        fluids.freeze_temp_k("propylene glycol", 1.0)
     with pytest.raises(NotSettledError, match=r"element 1") as caught:
         fluids.freeze_temp_k("ethylene glycol", [0.5, 0.7, 0.8])
     assert caught.value.index == 1
@@ -271,11 +326,27 @@ def test_strong_mix_is_not_settled_and_says_its_bounds():
         fluids.freeze_temp_k("ethylene glycol", 0.7, model="coolprop")
 
 
+@each_fluid
+@pytest.mark.parametrize("bad", [0.65, 1.5, math.nan, -math.inf])
+def test_one_bad_element_among_a_million_is_named(fluid, bad):
+    w = np.full(1_000_000, 0.3)
+    w[765_432] = bad
+    with pytest.raises((NotSettledError, OutOfRangeError), match=r"\(element 765432\)") as caught:
+        fluids.freeze_temp_k(fluid, w)
+    assert caught.value.index == 765_432
+
+
+def test_propylene_glycol_has_no_glycol_side():
+    says = "side: propylene glycol has no glycol side: above 60 mass % it stiffens to a glass"
+    with pytest.raises(NoGlycolSideError, match=says):
+        fluids.frac_mass_from_freeze_temp_k("propylene glycol", 230.0, side="glycol")
+
+
 def test_unknown_names_list_the_choices():
     with pytest.raises(UnknownChoiceError, match=r'fluid: "EG".*"ethylene glycol".*"glycerol"'):
         fluids.freeze_temp_k("EG", 0.3)
-    with pytest.raises(UnknownChoiceError, match=r'side: "glycol".*"water"'):
-        fluids.frac_mass_from_freeze_temp_k("glycerol", 260.0, side="glycol")
+    with pytest.raises(UnknownChoiceError, match=r'side: "strong".*"water", "glycol"'):
+        fluids.frac_mass_from_freeze_temp_k("glycerol", 260.0, side="strong")
     with pytest.raises(UnknownChoiceError, match=r'model: "best".*"consensus", "coolprop"'):
         fluids.freeze_temp_k("glycerol", 0.3, model="best")
     with pytest.raises(UnknownChoiceError, match="model"):

@@ -300,6 +300,7 @@ def test_strength_give_or_take():
 
 
 def test_mixture_says_what_is_not_settled():
+    assert CANS[EG].mix("100 % product").settled  # crystals of the glycol are the first
     strong = CANS[EG].mix("80 % product")
     assert not strong.settled
     with pytest.raises(NotSettledError, match="not settled"):

@@ -10,7 +10,7 @@ formula, evaluated) are held apart from the published ones.
 import pytest
 
 from coolcalc import fluids
-from coolcalc.evidence import is_held, is_product, model_value, name
+from coolcalc.evidence import frac_mass, is_held, is_product, model_value, name
 from coolcalc.sources import SOURCES
 
 from .published import DISAGREEMENTS, ROWS, ZERO_C
@@ -61,18 +61,28 @@ def test_disagreements_name_rows_and_say_why():
     [
         row
         for row in ROWS
-        if row["kind"] == "published"
+        if row["kind"] != "memory"
         and row["basis"] == "mass %"
-        and (
-            row["property"] == "melting_point"
-            or (row["property"] == "freezing_point" and float(row["concentration"]) > 60)
-        )
+        and row["property"] in {"melting_point", "freezing_point"}
+        and not fluids.settled(row["fluid"], frac_mass(row))
     ],
     ids=name,
 )
-def test_bounds_enclose_published_rows_above_60_percent(row):
-    low, high = fluids.freeze_bound_k(row["fluid"], float(row["concentration"]) / 100)
+def test_bounds_enclose_rows_where_nothing_is_settled(row):
+    low, high = fluids.freeze_bound_k(row["fluid"], frac_mass(row))
     assert low <= float(row["value"]) + ZERO_C <= high, row["where"]
+
+
+@pytest.mark.parametrize("fluid", ["ethylene glycol", "glycerol"])
+def test_the_glycol_side_ends_at_the_published_melting_point(fluid):
+    (row,) = (r for r in ROWS if (r["property"], r["fluid"]) == ("melting_point", fluid))
+    melts = float(row["value"]) + ZERO_C
+    assert fluids.freeze_temp_k(fluid, 1.0) == pytest.approx(melts, abs=1e-12)
+    # Raoult: R T2 / heat of fusion, per mole of water over moles of glycol; heats published.
+    heat, mass = {"ethylene glycol": (9960, 62.068), "glycerol": (18300, 92.094)}[fluid]
+    slope = 8.314463 * melts**2 / heat * mass / 18.01528
+    below = melts - fluids.freeze_temp_k(fluid, 1 - 1e-6)
+    assert below / 1e-6 == pytest.approx(slope, rel=1e-4)
 
 
 @pytest.mark.parametrize(

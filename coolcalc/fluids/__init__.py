@@ -39,6 +39,9 @@ from .freezing import (
     freeze_bound_k,
     freeze_temp_k,
     freeze_temp_k_unchecked,
+    liquid_from_k,
+    settled,
+    settled_unchecked,
 )
 from .refraction import (
     brix_from_refractive_index,
@@ -91,10 +94,13 @@ __all__ = [
     "freeze_temp_k_unchecked",
     "heat_capacity_j_kg_k",
     "heat_capacity_j_kg_k_unchecked",
+    "liquid_from_k",
     "refractive_index",
     "refractive_index_from_brix",
     "refractive_index_from_brix_unchecked",
     "refractive_index_unchecked",
+    "settled",
+    "settled_unchecked",
     "specific_gravity",
     "specific_gravity_unchecked",
     "vapor_pressure_pa",

@@ -35,6 +35,13 @@ class Fluid(NamedTuple):
         Depression at ``FRAC_MASS_SETTLED_MAX``. [K]
     freeze_start : tuple of float
         Start of the inverse: mass fraction over scaled depression, in its powers. [-]
+    melt_from : float
+        Mass fraction from which crystals of the glycol are the first; 2, which no fraction
+        reaches, where they are not known to form (and what follows has no meaning). [-]
+    melt_k : float
+        Melting point of the pure glycol. [K]
+    melt, melt_end, melt_start : tuple of float, float, tuple of float
+        As for ``freeze``: depression of the melting point by the mass fraction of water.
     glycol_volume : tuple of float
         Specific volume of the pure glycol, in powers of (t - 40 °C)/60 K. [m^3/kg]
     cross_volume : tuple of tuple of float
@@ -67,6 +74,11 @@ class Fluid(NamedTuple):
     freeze: tuple
     freeze_end: float
     freeze_start: tuple
+    melt_from: float
+    melt_k: float
+    melt: tuple
+    melt_end: float
+    melt_start: tuple
     glycol_volume: tuple
     cross_volume: tuple
     index_rise: tuple

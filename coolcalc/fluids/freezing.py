@@ -1,8 +1,14 @@
-"""Freezing point of glycol and water, its inverse, and its bounds where it is not settled."""
+"""Freezing point of glycol and water on both sides, its inverses, and its bounds in between.
+
+On the water side ice forms first, on the glycol side crystals of the glycol do. In between no
+value is settled, and for propylene glycol no glycol side is known.
+"""
+
+from typing import NamedTuple
 
 import numpy as np
 
-from ..errors import NotSettledError, one_of
+from ..errors import NoGlycolSideError, NotSettledError, one_of
 from . import coolprop
 from .fluid import (
     FRAC_MASS_SETTLED_MAX,
@@ -17,65 +23,126 @@ from .fluid import (
 )
 
 SOURCES = {
-    "ethylene glycol": ("crc-concentrative", "cryoscopic-law"),
-    "propylene glycol": ("ashrae-2001", "melinder-iir", "cryoscopic-law"),
-    "glycerol": ("crc-concentrative", "lange-15", "melinder-iir", "cryoscopic-law"),
+    "ethylene glycol": (
+        *("crc-concentrative", "cryoscopic-law"),
+        *("crc-constants", "crc-fusion", "ideal-liquidus"),
+    ),
+    "propylene glycol": ("lange-15", "melinder-iir", "cryoscopic-law"),
+    "glycerol": (
+        *("crc-concentrative", "lange-15", "melinder-iir", "cryoscopic-law"),
+        *("crc-constants", "crc-fusion"),
+    ),
 }
 
-#: Who bounds the freezing point above FRAC_MASS_SETTLED_MAX.
+#: Who bounds the freezing point where it is not settled.
 BOUND_SOURCES = {
     "ethylene glycol": ("bowles-sae", "zinchenko", "ideal-liquidus"),
-    "propylene glycol": ("ashrae-2001", "glass-recalled"),
-    "glycerol": ("lane-recalled", "crc-constants", "ideal-liquidus"),
+    "propylene glycol": ("ashrae-2001", "melinder-2010", "glass-recalled"),
+    "glycerol": ("lange-15", "melinder-iir", "lane-recalled"),
 }
 
 _NEWTON_STEPS = 3
 
 
-def freeze_temp_k_unchecked(fluid, frac_mass):
-    """Return `freeze_temp_k` of the consensus curve without its checks. [K]."""
-    return WATER_FREEZE_K - frac_mass * horner(fluid_named(fluid).freeze, frac_mass)
-
-
-def frac_mass_from_freeze_temp_k_unchecked(fluid, temp_k):
-    """Return `frac_mass_from_freeze_temp_k` without its checks. [-].
+def _share(curve, start, end, depression):
+    """Return the share of the other liquid at which a side's curve is depressed so far. [-].
 
     A polynomial starts within 1e-3; each Newton step on the curve itself squares the error.
+    """
+    slope = tuple((i + 1) * c for i, c in enumerate(curve))
+    scaled = depression / end
+    share = scaled * horner(start, scaled)
+    for _ in range(_NEWTON_STEPS):
+        step = share * horner(curve, share)
+        step -= depression
+        step /= horner(slope, share)
+        share = share - step
+    return share
+
+
+def freeze_temp_k_unchecked(fluid, frac_mass):
+    """Return `freeze_temp_k` of the consensus curve without its checks. [K].
+
+    Where no value is settled, the result means nothing.
+    """
+    here = fluid_named(fluid)
+    ice = WATER_FREEZE_K - frac_mass * horner(here.freeze, frac_mass)
+    strong = np.greater_equal(frac_mass, here.melt_from)
+    if not strong.any():
+        return ice
+    water = 1.0 - frac_mass
+    return plain(np.where(strong, here.melt_k - water * horner(here.melt, water), ice))
+
+
+def frac_mass_from_freeze_temp_k_unchecked(fluid, temp_k, side="water"):
+    """Return `frac_mass_from_freeze_temp_k` without its checks. [-].
+
     Outside the range of the checked twin the result means nothing: compare the temperature first.
     """
     here = fluid_named(fluid)
-    slope = tuple((i + 1) * c for i, c in enumerate(here.freeze))
-    depression = WATER_FREEZE_K - temp_k
-    scaled = depression / here.freeze_end
-    frac_mass = scaled * horner(here.freeze_start, scaled)
-    for _ in range(_NEWTON_STEPS):
-        step = frac_mass * horner(here.freeze, frac_mass)
-        step -= depression
-        step /= horner(slope, frac_mass)
-        frac_mass = frac_mass - step
-    return frac_mass
+    if side == "water":
+        return _share(here.freeze, here.freeze_start, here.freeze_end, WATER_FREEZE_K - temp_k)
+    return 1.0 - _share(here.melt, here.melt_start, here.melt_end, here.melt_k - temp_k)
 
 
-def _consensus(fluid, frac_mass):
-    return freeze_temp_k_unchecked(fluid, frac_mass)
+def settled_unchecked(fluid, frac_mass):
+    """Return `settled` without its check; NaN is not settled. [bool]."""
+    return np.less_equal(frac_mass, FRAC_MASS_SETTLED_MAX) | np.greater_equal(
+        frac_mass, fluid_named(fluid).melt_from
+    )
 
 
-#: Freezing curves by name: both work up to FRAC_MASS_SETTLED_MAX.
-MODELS = {"consensus": _consensus, "coolprop": coolprop.freeze_temp_k}
-
-
-def freeze_temp_k(fluid, frac_mass, model="consensus"):
-    """Return the temperature at which the first ice crystals form.
+def settled(fluid, frac_mass):
+    """Say whether `freeze_temp_k` has a value at a strength.
 
     Parameters
     ----------
     fluid : str
         A name in ``FLUIDS``.
     frac_mass : float or array
-        Mass of glycol over mass of glycol and water, 0 to ``FRAC_MASS_SETTLED_MAX``. [-]
+        Mass of glycol over mass of glycol and water, 0 to 1. [-]
+
+    Returns
+    -------
+    bool or array of bool
+        True up to ``FRAC_MASS_SETTLED_MAX``, and from 0.80 for ethylene glycol and 0.70 for
+        glycerol.
+
+    Raises
+    ------
+    OutOfRangeError
+        For a fraction that is not from 0 to 1 (NaN and inf too).
+
+    Examples
+    --------
+    >>> settled("ethylene glycol", 0.7), settled("ethylene glycol", 0.9)
+    (False, True)
+    """
+    fluid_named(fluid)
+    frac_mass = numeric("glycol mass fraction", frac_mass)
+    check_frac_mass(frac_mass, "mass fractions")
+    found = settled_unchecked(fluid, frac_mass)
+    return found if isinstance(frac_mass, np.ndarray) else bool(found)
+
+
+#: Freezing curves by name; CoolProp's ends at ``FRAC_MASS_SETTLED_MAX``.
+MODELS = {"consensus": freeze_temp_k_unchecked, "coolprop": coolprop.freeze_temp_k}
+
+
+def freeze_temp_k(fluid, frac_mass, model="consensus"):
+    """Return the temperature at which the first crystals form.
+
+    Parameters
+    ----------
+    fluid : str
+        A name in ``FLUIDS``.
+    frac_mass : float or array
+        Mass of glycol over mass of glycol and water, where `settled` says so: 0 to
+        ``FRAC_MASS_SETTLED_MAX`` (ice), and 0.80 to 1 for ethylene glycol, 0.70 to 1 for
+        glycerol (crystals of the glycol). [-]
     model : str
         "consensus", fitted to the published tables of the pure glycol and water, or "coolprop",
-        asked live for comparison.
+        asked live for comparison, up to ``FRAC_MASS_SETTLED_MAX`` only.
 
     Returns
     -------
@@ -85,7 +152,7 @@ def freeze_temp_k(fluid, frac_mass, model="consensus"):
     Raises
     ------
     NotSettledError
-        Above ``FRAC_MASS_SETTLED_MAX``, with the bounds of `freeze_bound_k`.
+        Where no value is settled, with the bounds of `freeze_bound_k`.
     OutOfRangeError
         For a fraction that is not from 0 to 1 (NaN and inf too).
     UnknownChoiceError
@@ -94,13 +161,21 @@ def freeze_temp_k(fluid, frac_mass, model="consensus"):
     Notes
     -----
     Sources: ``freezing.SOURCES``; residuals in the head of ``_coefficients.py``; check values in
-    ``data/published/``. Pure water is 273.15 K, and the slope there is that of the law of
-    dilute solutions (1.86 K kg/mol).
+    ``data/published/``; leave-one-source-out errors from ``data/leave_one_out.py``. Pure water
+    is 273.15 K, and the slope there is that of the law of dilute solutions (1.86 K kg/mol).
+
+    The glycol side ends at the published melting point of the glycol, with the slope that its
+    published heat of melting gives. Glycerol: one source, Lange's table (judged band 1.2 K, by
+    which that table's own melting point differs). Ethylene glycol: no published row of a mix
+    that says per cent of what was found, so the liquid is taken as ideal (judged band 4 K at 80
+    mass %, 1.5 K at 90); one table that does not say is 1 K colder at 80 and 7 K warmer at 85.
 
     Examples
     --------
     >>> round(freeze_temp_k("ethylene glycol", 0.5) - 273.15, 1)
     -36.0
+    >>> round(freeze_temp_k("glycerol", 0.8) - 273.15, 1)
+    -19.6
     """
     curve = MODELS[one_of("model", model, MODELS)]
     fluid_named(fluid)
@@ -111,17 +186,15 @@ def freeze_temp_k(fluid, frac_mass, model="consensus"):
 
 
 def _check_settled(fluid, frac_mass):
-    over = frac_mass > FRAC_MASS_SETTLED_MAX
-    if isinstance(over, np.ndarray):
-        if not over.any():
-            return
-        index = int(np.argmax(over))
-        frac_mass = float(frac_mass.flat[index])
-    elif over:
-        index = None
-    else:
+    open_question = ~settled_unchecked(fluid, frac_mass)
+    if not open_question.any():
         return
+    index = None
+    if isinstance(frac_mass, np.ndarray):
+        index = int(np.argmax(open_question))
+        frac_mass = float(frac_mass.flat[index])
     low, high = freeze_bound_k(fluid, frac_mass)
+    ranges = [(0.0, FRAC_MASS_SETTLED_MAX), (fluid_named(fluid).melt_from, 1.0)]
     raise NotSettledError(
         f"freezing point of {fluid} at {frac_mass:.4g} kg/kg",
         low,
@@ -129,21 +202,24 @@ def _check_settled(fluid, frac_mass):
         "K",
         BOUND_SOURCES[fluid],
         index=index,
+        settled=[each for each in ranges if each[0] <= 1.0],
     )
 
 
 def frac_mass_from_freeze_temp_k(fluid, temp_k, side="water"):
-    """Return the mass fraction of glycol whose first ice crystals form at a temperature.
+    """Return the mass fraction of glycol whose first crystals form at a temperature.
 
     Parameters
     ----------
     fluid : str
         A name in ``FLUIDS``.
     temp_k : float or array
-        First-crystal temperature, from that at ``FRAC_MASS_SETTLED_MAX`` to 273.15. [K]
+        First-crystal temperature. Water side: from that at ``FRAC_MASS_SETTLED_MAX`` to 273.15.
+        Glycol side: from that at 0.80 (ethylene glycol) or 0.70 (glycerol) to the melting point
+        of the glycol. [K]
     side : str
-        "water": the branch weaker than the lowest freezing point. Above it, two strengths freeze
-        at one temperature, and the stronger one is not settled.
+        "water", where ice forms first, or "glycol", where crystals of the glycol do: two
+        strengths freeze at one temperature, and the caller says which is meant.
 
     Returns
     -------
@@ -154,6 +230,8 @@ def frac_mass_from_freeze_temp_k(fluid, temp_k, side="water"):
     ------
     OutOfRangeError
         Outside the range above; NaN and inf too.
+    NoGlycolSideError
+        For the glycol side of propylene glycol, which stiffens to a glass.
     UnknownChoiceError
         For another fluid or side.
 
@@ -164,65 +242,50 @@ def frac_mass_from_freeze_temp_k(fluid, temp_k, side="water"):
     Examples
     --------
     >>> round(frac_mass_from_freeze_temp_k("ethylene glycol", 273.15 - 20), 3)
-    0.362
+    0.363
+    >>> round(frac_mass_from_freeze_temp_k("ethylene glycol", 273.15 - 20, side="glycol"), 3)
+    0.962
     """
     here = fluid_named(fluid)
-    one_of("side", side, SIDES)
+    water_side = one_of("side", side, SIDES) == "water"
+    if not water_side and here.melt_from > 1.0:
+        raise NoGlycolSideError("side", side, fluid)
     temp_k = numeric("freezing temperature", temp_k)
-    low = WATER_FREEZE_K - here.freeze_end
-    check(
-        "freezing temperature",
-        temp_k,
-        low - TEMP_SLACK_K,
-        WATER_FREEZE_K,
-        "K",
-        f"{fluid} and water",
-    )
-    frac_mass = SIDES[side](fluid, temp_k)
+    pure_k, end = (WATER_FREEZE_K, here.freeze_end) if water_side else (here.melt_k, here.melt_end)
+    source = f"{fluid} and water" if water_side else f"the glycol side of {fluid} and water"
+    check("freezing temperature", temp_k, pure_k - end - TEMP_SLACK_K, pure_k, "K", source)
+    frac_mass = frac_mass_from_freeze_temp_k_unchecked(fluid, temp_k, side)
     # The check lets the rounding of a temperature pass; the answer stays inside the range.
-    return plain(np.clip(frac_mass, 0.0, FRAC_MASS_SETTLED_MAX))
+    low, high = (0.0, FRAC_MASS_SETTLED_MAX) if water_side else (here.melt_from, 1.0)
+    return plain(np.clip(frac_mass, low, high))
 
 
-#: Branches of the freezing curve that can be inverted.
-SIDES = {"water": frac_mass_from_freeze_temp_k_unchecked}
+#: Sides of the lowest freezing point.
+SIDES = ("water", "glycol")
 
 
-def _ideal_liquidus_k(frac_mass, melt_k, fusion_j_mol, molar_mass):
-    """Return Schröder's temperature at which an ideal liquid meets crystals of its glycol. [K]."""
-    water_molar_mass, gas_constant = 18.01528, 8.314462618
-    moles = frac_mass / molar_mass
-    share = moles / (moles + (1 - frac_mass) / water_molar_mass)
-    return 1 / (1 / melt_k - gas_constant / fusion_j_mol * np.log(share))
+class _Gap(NamedTuple):
+    """Judged bounds where no value is settled: fractions, and the bounds there. [-, K].
+
+    Between them, and to the settled curves at both ends of the gap, the bounds run straight.
+    """
+
+    cold_at: tuple
+    cold: tuple
+    warm_at: tuple
+    warm: tuple
 
 
-def _bound_ethylene(frac_mass, curve_end_k):
-    # Warm end: the warmer stable eutectic of the hydrates (-42.7 °C, given to 3 K), or glycol
-    # crystals from an ideal liquid, 3 K up. Cold end: the same glycol crystals 6 K down (rows
-    # recalled for 80 to 95 mass % lie 3 K below to 3 K above the ideal), but no colder than the
-    # metastable eutectic of ice and glycol, -63 °C by calorimetry, -68 °C by extrapolation.
-    ideal = _ideal_liquidus_k(frac_mass, 260.15, 9960.0, 62.068)
-    return np.maximum(205.15, ideal - 6.0), np.maximum(230.45 + 3.0, ideal + 3.0)
-
-
-def _bound_propylene(frac_mass, curve_end_k):
-    # It does not crystallise in practice above 60 mass %: it stiffens to a glass. Warm end: the
-    # freezing point at 60 mass %, or -50 °C. Cold end: the glass, from memory.
-    steady = np.zeros_like(frac_mass)
-    return steady + 150.0, steady + max(curve_end_k, 223.15)
-
-
-def _bound_glycerol(frac_mass, curve_end_k):
-    # Crystals of glycerol from an ideal liquid are the warm end: real ones form colder, by 4 K
-    # at 90 and 17 K at 70 mass %. Twice that is the cold end, but not below the eutectic.
-    ideal = _ideal_liquidus_k(frac_mass, 291.35, 18300.0, 92.094)
-    low = np.maximum(226.65, ideal - 1.5 - 100.0 * (1 - frac_mass))
-    return low, np.maximum(curve_end_k, ideal + 1.5)
-
-
-_BOUNDS = {
-    "ethylene glycol": _bound_ethylene,
-    "propylene glycol": _bound_propylene,
-    "glycerol": _bound_glycerol,
+_GAPS = {
+    # Cold: the metastable eutectic of ice and glycol, -63 °C by calorimetry, -68 °C where the
+    # two curves would meet. Warm: the warmer stable eutectic of the hydrates, -42.7 °C to 3 K.
+    "ethylene glycol": _Gap((0.65, 0.75), (205.15, 205.15), (0.65, 0.75), (233.45, 233.45)),
+    # It does not crystallise in practice above 60 mass %: it stiffens to a glass. Cold: the
+    # glass, from memory. Warm: the tables are 2 K apart at 60 mass %, the warmest at -50 °C.
+    "propylene glycol": _Gap((0.70, 1.0), (150.0, 150.0), (0.65, 1.0), (223.15, 223.15)),
+    # Cold: the eutectic, -46.5 °C from memory, and 1.5 K. Warm: either curve falls faster than
+    # the straight line from one end of the gap to the other.
+    "glycerol": _Gap((0.65, 0.68), (225.15, 225.15), (), ()),
 }
 
 
@@ -239,7 +302,7 @@ def freeze_bound_k(fluid, frac_mass):
     Returns
     -------
     low, high : float or array
-        The bounds; up to ``FRAC_MASS_SETTLED_MAX`` both are the consensus curve. [K]
+        The bounds; where `settled` says so both are the consensus curve. [K]
 
     Raises
     ------
@@ -249,23 +312,32 @@ def freeze_bound_k(fluid, frac_mass):
     Notes
     -----
     Sources: ``freezing.BOUND_SOURCES``. Ethylene glycol from 60 to 80 mass % forms hydrates and
-    laboratories disagree; propylene glycol stiffens to a glass; glycerol has its own branch. The
-    widths are judged, and the rows of ``data/published/`` above 60 mass % lie inside.
+    laboratories disagree; propylene glycol stiffens to a glass; glycerol has its eutectic near
+    66.7 mass %. The bounds widen from the settled curves without a jump. The widths are judged,
+    and the rows of ``data/published/`` where nothing is settled lie inside.
 
     Examples
     --------
     >>> low, high = freeze_bound_k("ethylene glycol", 0.7)
     >>> round(low - 273.15), round(high - 273.15)
-    (-62, -40)
+    (-68, -40)
     """
     here = fluid_named(fluid)
     frac_mass = numeric("glycol mass fraction", frac_mass)
     check_frac_mass(frac_mass, "mass fractions")
-    settled = np.less_equal(frac_mass, FRAC_MASS_SETTLED_MAX)
-    curve = freeze_temp_k_unchecked(fluid, np.minimum(frac_mass, FRAC_MASS_SETTLED_MAX))
-    strong = np.maximum(frac_mass, FRAC_MASS_SETTLED_MAX)
-    low, high = _BOUNDS[fluid](strong, WATER_FREEZE_K - here.freeze_end)
-    return plain(np.where(settled, curve, low)), plain(np.where(settled, curve, high))
+    known = settled_unchecked(fluid, frac_mass)
+    curve = freeze_temp_k_unchecked(fluid, frac_mass)
+    if known.all():
+        return curve, curve + 0.0
+    gap = _GAPS[fluid]
+    starts = [(FRAC_MASS_SETTLED_MAX, WATER_FREEZE_K - here.freeze_end)]
+    ends = [(here.melt_from, here.melt_k - here.melt_end)] if here.melt_from <= 1.0 else []
+    bounds = []
+    for at, temps in ((gap.cold_at, gap.cold), (gap.warm_at, gap.warm)):
+        nodes = [*starts, *zip(at, temps, strict=True), *ends]
+        bound = np.interp(frac_mass, *zip(*nodes, strict=True))
+        bounds.append(plain(np.where(known, curve, bound)))
+    return bounds[0], bounds[1]
 
 
 def liquid_from_k(fluid, frac_mass):

@@ -193,10 +193,41 @@ def fit_all(rows, fluids=FLUIDS):
     return parts
 
 
-def refit(rows, fluid):
-    """Return evaluate(frac, temp_c), the density that these rows alone give. [kg/m3]."""
-    coefficients = fit_all(rows)[fluid][0]
-    return lambda frac, temp_c: evaluate(coefficients, np.asarray(frac, dtype=float), temp_c)
+def compared(row):
+    """Say whether a row is compared with the model: a density, pure, not from memory."""
+    return (
+        row["property"] == "density"
+        and row["basis"] in ("mass %", "mole fraction")
+        and row["fluid"] in FLUIDS
+        and row["kind"] != "memory"
+    )
+
+
+def refit(rows):
+    """Return, for each fluid, a function of a row: its density, fitted to `rows`. [kg/m3]."""
+
+    def asked(coefficients):
+        # Neither basis that is compared needs a density to become a mass fraction.
+        return lambda row: float(
+            evaluate(coefficients, frac_mass(row, 0.0, 0.0), float(row["temp_c"]))
+        )
+
+    return {fluid: asked(parts[0]) for fluid, parts in fit_all(rows).items()}
+
+
+def second_opinion(rows):
+    """Return, for each fluid, a function of a row: the density that CoolProp gives. [kg/m3].
+
+    Raises what CoolProp's wrapper raises, outside its range.
+    """
+    from coolcalc import fluids  # asks CoolProp, which takes seconds to load
+
+    def asked(fluid):
+        return lambda row: fluids.density_kg_m3(
+            fluid, frac_mass(row, 0.0, 0.0), float(row["temp_c"]) + 273.15, model="coolprop"
+        )
+
+    return {fluid: asked(fluid) for fluid in FLUIDS}
 
 
 def fit(rows, found):

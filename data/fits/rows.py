@@ -16,13 +16,18 @@ LIGHT = 1 / 3  # weight of the rows that `weights` names
 EQUATIONS_OF_STATE = ("eisenbach",)  # lineages
 
 
-def load(folder=FOLDER):
-    """Return the rows that may be fitted, as dicts of text."""
+def read(folder=FOLDER):
+    """Return every row, as dicts of text: for comparisons, never for a fit."""
     found = []
     for path in sorted(folder.glob("*.csv")):
         with path.open(encoding="utf-8", newline="") as file:
-            found += [row for row in csv.DictReader(file) if row["role"] == "fit"]
+            found += csv.DictReader(file)
     return found
+
+
+def load(folder=FOLDER):
+    """Return the rows that may be fitted, as dicts of text."""
+    return [row for row in read(folder) if row["role"] == "fit"]
 
 
 def fingerprint(folder=FOLDER):
@@ -44,17 +49,13 @@ def numbers(rows, column):
 def weights(rows):
     """Return one over the tolerance; a third of it where a row is less than a measurement.
 
-    That is: formulas evaluated (density), which stand in where no table does, but not an equation
-    of state, which is made of all measurements; and the ASHRAE propylene glycol freezing points,
-    printed to 0.1 K but for an inhibited fluid.
+    That is: densities that are formulas evaluated, which stand in where no table does, but not an
+    equation of state, which is made of all measurements.
     """
     light = np.array(
         [
-            row["source"] == "ashrae-2001"
-            or (
-                ((row["kind"], row["unit"]) == ("computed", "kg/m3"))
-                and row["lineage"] not in EQUATIONS_OF_STATE
-            )
+            (row["kind"], row["unit"]) == ("computed", "kg/m3")
+            and row["lineage"] not in EQUATIONS_OF_STATE
             for row in rows
         ]
     )
