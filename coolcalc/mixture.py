@@ -1,4 +1,4 @@
-"""A mix of one product with water, and what it does: freezes, weighs, bends light.
+"""A mix of one product with water, and what it does: freezes, boils, weighs, bends light.
 
 A mix asks its product only for the fluid, the shares and the volume of the additives, so this
 file stands above the products that make mixes.
@@ -14,6 +14,9 @@ from .balance.composition import composition_of_mix, density_kg_m3, frac_mass_co
 from .errors import InputError
 from .strength import OF_PRODUCT, Strength, check_number
 from .units import Q
+
+#: Outside air where no altitude is given: the standard atmosphere. [Pa]
+OUTSIDE_AIR_PA = 101325.0
 
 
 def refuse_water(product):
@@ -122,12 +125,42 @@ class Mixture:
         low, high = fluids.refractive_index(self.fluid, ends, _temp_k(temp))
         return float(low), float(high)
 
+    def boil_temp(self, pressure="0 kPa gauge"):
+        """Boiling point, additives not counted, as a quantity: the weaker promise.
+
+        Parameters
+        ----------
+        pressure : text or Quantity
+            Above the outside air, which is taken at 101.325 kPa. [Pa]
+
+        Raises
+        ------
+        OutOfRangeError
+            Where no boiling point is given: see `coolcalc.fluids.boil_temp_k`.
+        """
+        pressure_pa = _absolute_pa(pressure)
+        return Q(fluids.boil_temp_k(self.fluid, self.frac_mass, pressure_pa), "kelvin")
+
+    def boil_band(self, pressure="0 kPa gauge"):
+        """Lowest and highest boiling point of this product's mix, two quantities.
+
+        From additives ignored to additives counted as if they were glycol. `pressure` as for
+        `boil_temp`.
+        """
+        ends = np.array([self.frac_mass, frac_mass_counted(self.share)])
+        low, high = fluids.boil_temp_k(self.fluid, ends, _absolute_pa(pressure))
+        return Q(float(low), "kelvin"), Q(float(high), "kelvin")
+
     def density(self, temp="20 °C"):
         """Density at a temperature, additives counted, as a quantity."""
         temp_k = _temp_k(temp)
         fluids.density_kg_m3(self.fluid, self.frac_mass, temp_k)  # refuses outside its range
         volume = self.product.additive_volume_m3_kg
         return Q(float(density_kg_m3(self.fluid, self.share, temp_k, volume)), "kg/m^3")
+
+
+def _absolute_pa(gauge):
+    return OUTSIDE_AIR_PA + units.read("pressure", gauge, "gauge pressure")
 
 
 def _temp_k(temp):

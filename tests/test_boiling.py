@@ -81,14 +81,12 @@ PRODUCT_FRAC = {
     "propylene glycol": {30: 0.2948, 40: 0.3923, 50: 0.4894, 60: 0.5861, 70: 0.6824},
 }
 _CHART = "charts and specification are of whole products; additives raise it, and a reflux test"
-_DRY = "95 % there is rather the concentrate as sold, and one nearly free of water"
 _IDEAL = "charts agree with an ideal mix; ice line and heat of mixing say it boils lower"
 #: Row -> (ours minus the chart, why), for a generic concentrate.
 PRODUCT_DISAGREEMENTS = {
     "sae-j814 boiling_point propylene glycol 50 volume % product": (-1.7, _IDEAL),
     "sae-j814 boiling_point propylene glycol 60 volume % product": (-2.8, _IDEAL),
     "army-tm-5-3895 boiling_point propylene glycol 50 volume % product": (-1.8, _IDEAL),
-    "generator-manual-2007 boiling_point ethylene glycol 95 volume % product": (-27.7, _DRY),
 }
 
 

@@ -16,15 +16,14 @@ from coolcalc.product import GENERIC
 
 from .test_product import CANS, EG, PG, ZERO_C, freeze_c, mixture, name, pure_frac_mass, rows, share
 
-FREEZING = [row for row in rows("freezing_point") if row["source"] != "concentrate-text"]
+FREEZING = rows("freezing_point")
 GROUPS = sorted({(row["source"], row["fluid"], row["basis"]) for row in FREEZING})
 _ASHRAE_PG = "as cold as pure glycol of that per cent, or colder; in mass % more so"
-_STEP_OF_10_F = "40 % is printed as -10 °F, 2 °F above two other charts"
+BOILING = rows("boiling_point", basis="volume % product")
 #: How far beyond the generic product's band, at most, and why; minus is colder. [K]
 BEYOND = {
     ("ashrae-2001", PG, "volume % inhibited"): (-1.1, _ASHRAE_PG),
-    ("ashrae-2001", PG, "mass % inhibited"): (-3.0, _ASHRAE_PG),
-    ("generator-manual-2007", EG, "volume % product"): (1.5, _STEP_OF_10_F),
+    ("ashrae-2001", PG, "mass % inhibited"): (-3.6, _ASHRAE_PG),
 }
 
 
@@ -78,21 +77,6 @@ def test_inhibited_tables_are_nearer_to_the_product_than_to_pure_glycol(row):
     if row["fluid"] == EG and share(row) >= 0.37:
         pure = fluids.freeze_bound_k(EG, pure_frac_mass(row))[0] - ZERO_C - float(row["value"])
         assert abs(own) < abs(pure)
-
-
-def test_concentrate_described_by_its_shares():
-    """92 % glycol, 5 % additives, 3 % water: 1:1 with water freezes at -38 °C.
-
-    Its density is not in the text; 1.128 kg/L is usual. Additives ignored it promises -36;
-    counted as glycol it reaches the printed figure.
-    """
-    (row,) = (row for row in rows("freezing_point") if row["source"] == "concentrate-text")
-    can = cc.Product.from_shares(
-        name="can", fluid=EG, glycol="92 %", additive="5 %", density="1.128 kg/L"
-    )
-    low, high = band_c(can.mix("50 % product"))
-    assert low - float(row["tolerance"]) <= float(row["value"]) <= high
-    assert high - low > 1.5
 
 
 # --- counted and ignored --------------------------------------------------------------------------
@@ -150,3 +134,50 @@ def test_refraction_sees_the_additives_too():
         mixed.refractive_index("80 °C")
     with pytest.raises(cc.CoolcalcError, match="temp: 20 has no unit"):
         mixed.refractive_index_band("20")
+
+
+# --- boiling --------------------------------------------------------------------------------------
+
+
+def boil_c(mixed, pressure="0 kPa gauge"):
+    return tuple(bound.m_as("degC") for bound in mixed.boil_band(pressure))
+
+
+@pytest.mark.parametrize("row", rows("boiling_point_limit", basis="volume % product"), ids=name)
+def test_specified_boiling_point_is_missed_by_half_a_kelvin(row):
+    """ASTM D4985 asks for 226 °F (107.8 °C) or more of 50 % product: a known disagreement.
+
+    The additives would have to raise it by 0.5 K, twice what they do counted as glycol; or the
+    concentrate holds more glycol than 94 %; or the reflux of the test leaves the liquid stronger.
+    """
+    limit = (226.0 - 32.0) / 1.8
+    assert limit == pytest.approx(float(row["value"]), abs=0.5)  # printed as whole °C
+    low, high = boil_c(mixture(row))
+    assert low - limit == pytest.approx(-0.5, abs=0.2)
+    assert high < limit
+
+
+def test_boiling_of_half_product_in_the_open_and_under_a_cap():
+    """By hand for a lower bound: water boils at 100.0 °C at 101.325 kPa (IAPWS)."""
+    for can in CANS.values():
+        mixed = can.mix("50 % product")
+        low, high = boil_c(mixed)
+        assert mixed.boil_temp().m_as("degC") == pytest.approx(low)
+        assert 100.0 < low < high < low + 0.5
+        capped = mixed.boil_temp("103 kPa gauge")
+        assert 15.0 < capped.m_as("degC") - low < 30.0
+        assert capped == mixed.boil_temp(cc.Q(103.0, "kPa"))
+        assert mixed.boil_temp("15 psi").m == pytest.approx(capped.m, abs=0.2)
+    plain = CANS[EG].mix("0 % product")
+    assert boil_c(plain) == pytest.approx((100.0, 100.0), abs=0.05)
+    assert boil_c(plain, "103 kPa gauge")[0] == pytest.approx(121.0, abs=0.5)
+
+
+def test_boiling_refuses_what_is_no_gauge_pressure():
+    mixed = CANS[EG].mix("50 % product")
+    with pytest.raises(cc.CoolcalcError, match=r"pressure: .*absolute"):
+        mixed.boil_temp("200 kPa absolute")
+    with pytest.raises(cc.CoolcalcError, match="pressure: 110 has no unit"):
+        mixed.boil_band("110")
+    with pytest.raises(cc.CoolcalcError, match="pressure"):
+        mixed.boil_temp("-101 kPa gauge")

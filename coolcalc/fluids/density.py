@@ -14,6 +14,7 @@ from .fluid import (
     check_frac_mass,
     fluid_named,
     horner,
+    in_chunks,
     numeric,
     plain,
     scaled_temp,
@@ -57,12 +58,16 @@ def glycol_volume_m3_kg(fluid, temp_k):
 def density_kg_m3_unchecked(fluid, frac_mass, temp_k):
     """Return `density_kg_m3` without its checks. [kg/m^3]."""
     here = fluid_named(fluid)
-    tau = scaled_temp(temp_k)
-    rest = 1.0 - frac_mass
-    # Water's own curve enters with the square of its share: it dies out among glycol.
-    water = rest * water_volume_m3_kg(temp_k)
-    cross = frac_mass * surface(here.cross_volume, rest - frac_mass, tau)
-    return 1.0 / (frac_mass * horner(here.glycol_volume, tau) + rest * (water + cross))
+
+    def formula(frac_mass, temp_k):
+        tau = scaled_temp(temp_k)
+        rest = 1.0 - frac_mass
+        # Water's own curve enters with the square of its share: it dies out among glycol.
+        water = rest * water_volume_m3_kg(temp_k)
+        cross = frac_mass * surface(here.cross_volume, rest - frac_mass, tau)
+        return 1.0 / (frac_mass * horner(here.glycol_volume, tau) + rest * (water + cross))
+
+    return in_chunks(formula, frac_mass, temp_k)
 
 
 def density_from_k(fluid, frac_mass):

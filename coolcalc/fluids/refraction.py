@@ -3,7 +3,16 @@
 import numpy as np
 
 from ._coefficients import SUCROSE_RISE, SUCROSE_START, WATER_INDEX
-from .fluid import WATER_FREEZE_K, check, check_frac_mass, fluid_named, horner, numeric, plain
+from .fluid import (
+    WATER_FREEZE_K,
+    check,
+    check_frac_mass,
+    fluid_named,
+    horner,
+    in_chunks,
+    numeric,
+    plain,
+)
 
 SOURCES = {
     "ethylene glycol": ("crc-concentrative", "crc-constants", "schiebener-1990"),
@@ -56,19 +65,27 @@ def _inverse(rise, start, above, end):
 
 def refractive_index_unchecked(fluid, frac_mass, temp_k):
     """Return `refractive_index` without its checks. [-]."""
-    frac_mass, temp_k = _alike(frac_mass, temp_k)
-    water, rise = _parts(fluid, temp_k)
-    index = horner(rise, frac_mass)
-    index *= frac_mass
-    index += water
-    return index
+
+    def formula(frac_mass, temp_k):
+        frac_mass, temp_k = _alike(frac_mass, temp_k)
+        water, rise = _parts(fluid, temp_k)
+        index = horner(rise, frac_mass)
+        index *= frac_mass
+        index += water
+        return index
+
+    return in_chunks(formula, frac_mass, temp_k)
 
 
 def frac_mass_from_refractive_index_unchecked(fluid, index, temp_k):
     """Return `frac_mass_from_refractive_index` without its checks. [-]."""
-    index, temp_k = _alike(index, temp_k)
-    water, rise = _parts(fluid, temp_k)
-    return _inverse(rise, fluid_named(fluid).index_start, index - water, sum(rise))
+
+    def formula(index, temp_k):
+        index, temp_k = _alike(index, temp_k)
+        water, rise = _parts(fluid, temp_k)
+        return _inverse(rise, fluid_named(fluid).index_start, index - water, sum(rise))
+
+    return in_chunks(formula, index, temp_k)
 
 
 def refractive_index(fluid, frac_mass, temp_k):
@@ -176,7 +193,8 @@ def brix_from_refractive_index_unchecked(index):
     """Return `brix_from_refractive_index` without its checks. [°Brix]."""
     # In units of the strongest solution, as the start of the inverse is.
     rise = [c * (BRIX_MAX / 100.0) ** (i + 1) for i, c in enumerate(SUCROSE_RISE)]
-    return BRIX_MAX * _inverse(rise, SUCROSE_START, index - _WATER_20, sum(rise))
+    start, end = SUCROSE_START, sum(rise)
+    return in_chunks(lambda n: BRIX_MAX * _inverse(rise, start, n - _WATER_20, end), index)
 
 
 def refractive_index_from_brix(brix):

@@ -17,6 +17,7 @@ from .fluid import (
     check_frac_mass,
     fluid_named,
     horner,
+    in_chunks,
     numeric,
     plain,
     scaled_temp,
@@ -60,36 +61,41 @@ def _vogel_temp(temp_k):
     return (_VOGEL_ZERO_K - _VOGEL_POLE_K) / (temp_k - _VOGEL_POLE_K) - 1.0
 
 
-def _mixed(frac_mass, x, water, glycol, excess):
-    """Return y of the mix from its parts, `x` being the temperature variable of all of them."""
-    water = horner(water, x)
-    result = surface(excess, frac_mass, x)
-    result = result * (1.0 - frac_mass)
-    result += horner(glycol, x)
-    result -= water
-    result = result * frac_mass
-    return result + water
+def _mixed(frac_mass, temp_k, variable, water, glycol, excess):
+    """Return y of the mix from its parts, polynomials in `variable` of the temperature."""
+
+    def formula(frac_mass, temp_k):
+        x = variable(temp_k)
+        of_water = horner(water, x)
+        result = surface(excess, frac_mass, x)
+        result = result * (1.0 - frac_mass)
+        result += horner(glycol, x)
+        result -= of_water
+        result = result * frac_mass
+        return result + of_water
+
+    return in_chunks(formula, frac_mass, temp_k)
 
 
 def heat_capacity_j_kg_k_unchecked(fluid, frac_mass, temp_k):
     """Return `heat_capacity_j_kg_k` without its checks. [J/(kg K)]."""
     here = fluid_named(fluid)
     glycol, excess = here.heat_capacity_glycol, here.heat_capacity_excess
-    return _mixed(frac_mass, scaled_temp(temp_k), WATER_HEAT_CAPACITY, glycol, excess)
+    return _mixed(frac_mass, temp_k, scaled_temp, WATER_HEAT_CAPACITY, glycol, excess)
 
 
 def conductivity_w_m_k_unchecked(fluid, frac_mass, temp_k):
     """Return `conductivity_w_m_k` without its checks. [W/(m K)]."""
     here = fluid_named(fluid)
     glycol, excess = here.conductivity_glycol, here.conductivity_excess
-    return _mixed(frac_mass, scaled_temp(temp_k), WATER_CONDUCTIVITY, glycol, excess)
+    return _mixed(frac_mass, temp_k, scaled_temp, WATER_CONDUCTIVITY, glycol, excess)
 
 
 def viscosity_pa_s_unchecked(fluid, frac_mass, temp_k):
     """Return `viscosity_pa_s` without its checks. [Pa s]."""
     here = fluid_named(fluid)
     glycol, excess = here.viscosity_glycol, here.viscosity_excess
-    return np.exp(_mixed(frac_mass, _vogel_temp(temp_k), WATER_VISCOSITY, glycol, excess))
+    return np.exp(_mixed(frac_mass, temp_k, _vogel_temp, WATER_VISCOSITY, glycol, excess))
 
 
 def _check_liquid(fluid, frac_mass, temp_k):
