@@ -197,11 +197,11 @@ def sources_over_model(rows, curve, y_title, x_title="glycol, mass %", width=560
     Parameters
     ----------
     rows : list of dict
-        A published row each: "x", "value", "off" (model less published), "band" (half-width at
-        the row) and "source".
+        A published row each: "x", "value" (None where it is not on this curve, but of another
+        temperature), "off" (model less published), "band" (half-width at the row) and "source".
     curve : list of dict
-        "x", "value", "low", "high" along the model, and "other" (the second opinion; None where
-        it gives none).
+        "x", "value" (None where nothing is settled), "low", "high" along the model, and "other"
+        (the second opinion; None where it gives none), as from `coolcalc.evidence.curve`.
     y_title, x_title : str
     width, height : int
         Of the upper plot inside its axes; the lower one is half as high. [px]
@@ -225,7 +225,7 @@ def sources_over_model(rows, curve, y_title, x_title="glycol, mass %", width=560
     }
     x = {"field": "x", "type": "quantitative", "title": x_title}
     plain = {"type": "quantitative", "scale": {"zero": False}}
-    points = {"type": "point", "filled": True, "size": 70, "opacity": 0.9}
+    points = {"type": "point", "filled": True, "size": 60, "opacity": 0.85}
     upper = [
         {
             "data": {"values": curve},
@@ -243,7 +243,7 @@ def sources_over_model(rows, curve, y_title, x_title="glycol, mass %", width=560
             "encoding": {"x": x, "y": {"field": "other", **plain}},
         },
         {
-            "data": {"values": rows},
+            "data": {"values": [row for row in rows if row["value"] is not None]},
             "mark": points,
             "encoding": {"x": x, "y": {"field": "value", **plain}, **by_source},
         },

@@ -11,7 +11,7 @@ import pathlib
 import numpy as np
 
 from . import fluids
-from .errors import CoolcalcError, UnknownChoiceError
+from .errors import CoolcalcError, UnknownChoiceError, one_of
 from .mixture import Mixture
 from .product import Product
 from .units import Q
@@ -107,9 +107,12 @@ def _expansion(row, **model):
     return 100 * (cold / _density(row, **model) - 1)
 
 
+def _reference(row):
+    return fluids.REFERENCE_20_C_K if "20/20" in row["where"] else fluids.REFERENCE_60_F_K
+
+
 def _gravity(row):
-    reference = fluids.REFERENCE_20_C_K if "20/20" in row["where"] else fluids.REFERENCE_60_F_K
-    return fluids.specific_gravity(row["fluid"], frac_mass(row), _at(row), reference)
+    return fluids.specific_gravity(row["fluid"], frac_mass(row), _at(row), _reference(row))
 
 
 def _index(row):
@@ -214,6 +217,33 @@ def model_value(row, **model):
     return float(ask(row, **model))
 
 
+#: Name in `coolcalc.fluids.band` of a row's property, what it is asked at, and the row's unit.
+_BANDS = {
+    "freezing_point": ("freeze_temp_k", (), 1.0, _ZERO_C),
+    "boiling_point": ("boil_temp_k", (_pressure,), 1.0, _ZERO_C),
+    "vapor_pressure": ("vapor_pressure_pa", (_at,), 1.0, 0.0),
+    "density": ("density_kg_m3", (_at,), 1.0, 0.0),
+    "specific_gravity": ("specific_gravity", (_at, _reference), 1.0, 0.0),
+    "heat_capacity": ("heat_capacity_j_kg_k", (_at,), 1.0, 0.0),
+    "conductivity": ("conductivity_w_m_k", (_at,), 1.0, 0.0),
+    "viscosity": ("viscosity_pa_s", (_at,), 1e3, 0.0),
+    "refractive_index": ("refractive_index", (_at,), 1.0, 0.0),
+}
+
+
+def band_of(row):
+    """Return the ends of the band where a row stands, in the row's unit.
+
+    Raises
+    ------
+    CoolcalcError
+        Where the property has no band, or the library refuses.
+    """
+    name, at, factor, zero = _BANDS[one_of("property", row["property"], _BANDS)]
+    low, high, _ = fluids.band(name, _fluid(row), frac_mass(row), *(each(row) for each in at))
+    return factor * low - zero, factor * high - zero
+
+
 #: What a row of a product or an inhibited fluid is held to. What it promises to freeze at is a
 #: band (`Mixture.freeze_band`), and heat and flow are those of another maker's fluid.
 _HELD_OF_PRODUCTS = ("density", "volume_expansion_from_20", "boiling_point")
@@ -239,3 +269,138 @@ def missed(rows):
             off = model_value(row) - float(row["value"])
             if abs(off) > float(row["tolerance"]):
                 yield row, off
+
+
+#: Properties that CoolProp answers too, for pure glycol and water.
+_SECOND_OPINION = ("freezing_point", "density", "heat_capacity", "conductivity", "viscosity")
+
+_COLUMNS = (
+    *("source", "lineage", "kind", "role", "mass_percent", "temp_c", "published", "tolerance"),
+    *("model", "off", "low", "high", "coolprop"),
+)
+
+
+def _or_none(ask, *arguments, **options):
+    try:
+        return ask(*arguments, **options)
+    except CoolcalcError:
+        return None
+
+
+def compare(rows, prop, fluid):
+    """Return the pure rows of a property and fluid beside the model, as a table.
+
+    Parameters
+    ----------
+    rows : list of dict
+        As from `read_rows`.
+    prop : str
+        A key of `MODELS`, as in the rows' column "property".
+    fluid : str
+
+    Returns
+    -------
+    pandas.DataFrame
+        A row each: source, lineage, kind, role, mass per cent of glycol, temperature [°C], the
+        published value and tolerance, the model's value, model less published, the ends of the
+        band, and CoolProp's value; all in the row's own unit, empty where one gives no answer.
+    """
+    import pandas as pd
+
+    table = []
+    for row in rows:
+        if row["property"] != prop or row["fluid"] != fluid or is_product(row):
+            continue
+        model = _or_none(model_value, row)
+        ends = _or_none(band_of, row) or (None, None)
+        other = None
+        if prop in _SECOND_OPINION:
+            other = _or_none(model_value, row, model="coolprop")
+        published = float(row["value"])
+        table.append(
+            (
+                *(row[name] for name in ("source", "lineage", "kind", "role")),
+                100 * frac_mass(row),
+                float(row["temp_c"]) if row["temp_c"] else None,
+                published,
+                float(row["tolerance"]),
+                model,
+                None if model is None else model - published,
+                *ends,
+                other,
+            )
+        )
+    return pd.DataFrame(table, columns=_COLUMNS)
+
+
+def by_source(table):
+    """Return how far the model, and CoolProp, is from each source of a `compare` table.
+
+    Returns
+    -------
+    pandas.DataFrame
+        Indexed by source: kind, role(s), rows, the mean and largest distance of the model, how
+        many rows lie in the band, and CoolProp's largest distance on the rows that it answers.
+    """
+    import pandas as pd
+
+    lines = {}
+    for source, rows in table.groupby("source", sort=False):
+        inside = (rows["published"] >= rows["low"]) & (rows["published"] <= rows["high"])
+        theirs = (rows["coolprop"].astype(float) - rows["published"]).abs().max()
+        lines[source] = {
+            "kind": rows["kind"].iloc[0],
+            "role": " and ".join(sorted(set(rows["role"]), reverse=True)),
+            "rows": len(rows),
+            "mean off": rows["off"].mean(),
+            "largest": rows["off"].abs().max(),
+            "in band": f"{int(inside.sum())} of {int(rows['low'].notna().sum())}",
+            "CoolProp": theirs,
+        }
+    return pd.DataFrame.from_dict(lines, orient="index")
+
+
+def curve(prop, fluid, *, temp_c="", pressure="", points=101):
+    """Return the model along the mass per cent, with its band and CoolProp, as a list of dicts.
+
+    Parameters
+    ----------
+    prop, fluid : str
+        As for `compare`.
+    temp_c, pressure : str
+        As a row says it: "20", "101.325 kPa"; as far as the property takes one.
+    points : int
+
+    Returns
+    -------
+    list of dict
+        "x" [mass %], "value", "low", "high", "other" (CoolProp; None where it gives none). Points
+        that the library does not answer are left out; where a freezing point is not settled, the
+        value is None and the band is that of `coolcalc.fluids.freeze_bound_k`.
+    """
+    line = []
+    for percent in np.linspace(0, 100, points):
+        row = {
+            "property": prop,
+            "fluid": fluid,
+            "basis": "mass %",
+            "concentration": f"{percent:.6g}",
+            "temp_c": temp_c,
+            "pressure": pressure,
+        }
+        ends = _or_none(band_of, row)
+        if ends is None:
+            continue
+        other = None
+        if prop in _SECOND_OPINION:
+            other = _or_none(model_value, row, model="coolprop")
+        line.append(
+            {
+                "x": float(percent),
+                "value": _or_none(model_value, row),
+                "low": float(ends[0]),
+                "high": float(ends[1]),
+                "other": other,
+            }
+        )
+    return line

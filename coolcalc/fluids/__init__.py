@@ -7,6 +7,7 @@ element; its twin ending in ``_unchecked`` is the same formula without the check
 that have checked once.
 """
 
+from .bands import band
 from .boiling import (
     activity_coefficients_unchecked,
     boil_bound_k,
@@ -71,6 +72,7 @@ __all__ = [
     "TEMP_MIN_K",
     "Fluid",
     "activity_coefficients_unchecked",
+    "band",
     "boil_bound_k",
     "boil_temp_k",
     "boil_temp_k_unchecked",

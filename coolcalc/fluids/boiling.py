@@ -380,8 +380,12 @@ def boil_bound_k(fluid, frac_mass, pressure_pa):
     (103.7, 106.0)
     """
     temp_k = boil_temp_k(fluid, frac_mass, pressure_pa)
+    below, above = boil_widths_k(fluid, frac_mass, pressure_pa)
+    return plain(temp_k - below), plain(temp_k + above)
+
+
+def boil_widths_k(fluid, frac_mass, pressure_pa):
+    """Return by how much a mix may boil lower and higher: the widths of `boil_bound_k`. [K]."""
     nodes, below, above = _BANDS[fluid]
     wider = 1.0 + 0.5 * np.abs(np.log(pressure_pa) - _LOG_ATMOSPHERE)
-    low = temp_k - wider * np.interp(frac_mass, nodes, below)
-    high = temp_k + wider * np.interp(frac_mass, nodes, above)
-    return plain(low), plain(high)
+    return tuple(wider * np.interp(frac_mass, nodes, side) for side in (below, above))

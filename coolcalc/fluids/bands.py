@@ -1,0 +1,269 @@
+"""How far to trust each property: a band about its value, from how the sources spread.
+
+A band is what published rows say of a fit that has not seen their lineage: at least 95 of 100
+such rows lie inside (``data/left_out.py`` scores it). Where a region has one source only, or none,
+the width is judged from the neighbours, the pure liquids and the inhibited tables, and is wider.
+Additives are not part of it: what they may add is a mix's own (`coolcalc.Mixture.freeze_band`).
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from ..errors import one_of
+from . import boiling, density, freezing, refraction, transport
+from .fluid import WATER_FREEZE_K, fluid_named, plain
+
+
+class Width(NamedTuple):
+    """Half-width over the mass fraction, times a factor over the temperature. [unit, -].
+
+    Linear between the nodes, constant beyond them.
+    """
+
+    fracs: tuple
+    halves: tuple
+    temps_c: tuple = (20.0,)
+    factors: tuple = (1.0,)
+
+    def at(self, frac_mass, temp_k=293.15):
+        """Return the half-width."""
+        half = np.interp(frac_mass, self.fracs, self.halves)
+        return half * np.interp(temp_k - WATER_FREEZE_K, self.temps_c, self.factors)
+
+
+#: Freezing points, where they are settled and at the edges of where they are not. [K]
+FREEZING = {
+    "ethylene glycol": Width(
+        (0.0, 0.05, 0.2, 0.3, 0.4, 0.5, 0.6, 0.8, 0.9, 1.0),
+        (0.0, 0.085, 0.07, 0.075, 0.0925, 0.094, 0.12, 4.0, 1.5, 0.3),
+    ),
+    "propylene glycol": Width((0.0, 0.1, 0.3, 0.5, 0.6), (0.0, 0.9, 0.85, 1.1, 2.0)),
+    "glycerol": Width(
+        (0.0, 0.1, 0.3, 0.5, 0.6, 0.7, 0.9, 1.0), (0.0, 0.75, 0.8, 1.5, 1.6, 1.2, 1.2, 1.2)
+    ),
+}
+
+#: Densities. Water alone is known to 0.02 kg/m3. [kg/m3]
+DENSITY = {
+    "ethylene glycol": Width(
+        (0.0, 0.03, 0.1, 0.3, 0.5, 0.8, 1.0),
+        (0.05, 0.6, 0.62, 0.7, 1.2, 1.2, 1.2),
+        (-40.0, 0.0, 20.0, 40.0, 100.0, 130.0),
+        (4.0, 1.8, 1.0, 1.1, 2.0, 3.0),
+    ),
+    "propylene glycol": Width(
+        (0.0, 0.02, 0.05, 0.1, 0.3, 0.4, 0.5, 0.6, 0.7, 0.85, 1.0),
+        (0.05, 0.7, 1.55, 1.95, 2.0, 1.9, 1.6, 1.35, 1.25, 1.15, 1.15),
+        (-40.0, 0.0, 20.0, 40.0, 60.0, 100.0, 130.0),
+        (3.0, 1.5, 1.0, 1.0, 2.0, 2.5, 4.0),
+    ),
+    "glycerol": Width(
+        (0.0, 0.1, 0.3, 0.6, 0.8, 1.0),
+        (0.05, 0.8, 1.3, 1.6, 1.2, 1.0),
+        (-20.0, 0.0, 20.0, 40.0, 100.0, 130.0),
+        (5.0, 2.0, 1.0, 1.2, 4.5, 7.0),
+    ),
+}
+
+#: Refractive indices. [-]
+REFRACTION = {
+    "ethylene glycol": Width(
+        (0.0, 0.3, 0.6, 1.0), (1e-4, 4e-4, 6e-4, 8e-4), (0.0, 20.0, 60.0), (1.5, 1.0, 2.5)
+    ),
+    "propylene glycol": Width(
+        (0.0, 0.3, 0.5, 0.6, 0.9, 1.0),
+        (1e-4, 7e-4, 1.05e-3, 1.15e-3, 1.28e-3, 1.3e-3),
+        (0.0, 20.0, 60.0),
+        (1.3, 1.0, 1.5),
+    ),
+    "glycerol": Width(
+        (0.0, 0.3, 0.6, 1.0), (1e-4, 5e-4, 9e-4, 1.1e-3), (0.0, 20.0, 60.0), (1.3, 1.0, 2.0)
+    ),
+}
+
+#: Heat capacities: mixes have one source of measured origin, and a formula beside it. [share]
+HEAT_CAPACITY = {
+    "ethylene glycol": Width(
+        (0.0, 0.1, 0.6, 0.8, 1.0),
+        (0.001, 0.02, 0.02, 0.025, 0.015),
+        (-40.0, 0.0, 100.0),
+        (2.0, 1.0, 1.0),
+    ),
+    "propylene glycol": Width(
+        (0.0, 0.1, 0.6, 0.8, 1.0),
+        (0.001, 0.02, 0.03, 0.03, 0.02),
+        (-40.0, 0.0, 100.0),
+        (2.0, 1.2, 1.0),
+    ),
+    "glycerol": Width(
+        (0.0, 0.1, 0.6, 0.8, 1.0),
+        (0.001, 0.02, 0.03, 0.03, 0.015),
+        (-40.0, 0.0, 40.0, 100.0),
+        (2.0, 1.0, 1.0, 1.7),
+    ),
+}
+
+#: Conductivities, likewise. [share]
+CONDUCTIVITY = {
+    "ethylene glycol": Width(
+        (0.0, 0.1, 0.3, 0.6, 0.8, 1.0),
+        (0.002, 0.03, 0.038, 0.05, 0.06, 0.04),
+        (-40.0, -10.0, 20.0, 130.0),
+        (2.6, 2.3, 1.0, 1.2),
+    ),
+    "propylene glycol": Width(
+        (0.0, 0.1, 0.3, 0.6, 0.8, 1.0),
+        (0.002, 0.035, 0.045, 0.055, 0.06, 0.04),
+        (-40.0, -10.0, 20.0, 130.0),
+        (2.2, 2.05, 1.05, 1.2),
+    ),
+    "glycerol": Width(
+        (0.0, 0.1, 0.6, 0.8, 1.0),
+        (0.002, 0.03, 0.03, 0.06, 0.04),
+        (-40.0, 0.0, 40.0, 100.0),
+        (2.0, 1.0, 1.0, 2.5),
+    ),
+}
+
+#: Viscosities. [share]
+VISCOSITY = {
+    "ethylene glycol": Width(
+        (0.0, 0.02, 0.1, 0.2, 0.4, 0.6, 0.85, 1.0),
+        (0.002, 0.052, 0.055, 0.072, 0.075, 0.082, 0.09, 0.05),
+        (-50.0, -30.0, 0.0, 20.0, 130.0),
+        (3.0, 2.4, 1.5, 1.0, 1.05),
+    ),
+    "propylene glycol": Width(
+        (0.0, 0.05, 0.15, 0.3, 0.6, 0.75, 0.9, 1.0),
+        (0.002, 0.1, 0.14, 0.135, 0.095, 0.094, 0.09, 0.102),
+        (-50.0, -30.0, 0.0, 20.0, 40.0, 130.0),
+        (2.5, 2.0, 1.5, 1.0, 1.3, 1.3),
+    ),
+    "glycerol": Width(
+        (0.0, 0.02, 0.1, 0.3, 0.4, 0.6, 0.9, 1.0),
+        (0.002, 0.012, 0.022, 0.05, 0.075, 0.09, 0.075, 0.28),
+        (-40.0, 0.0, 20.0, 60.0, 130.0),
+        (3.0, 1.6, 1.0, 2.3, 2.3),
+    ),
+}
+
+
+def _freezing(fluid, frac_mass):
+    low, high = freezing.freeze_bound_k(fluid, frac_mass)
+    sure = freezing.settled_unchecked(fluid, np.asarray(frac_mass, dtype=float))
+    half = np.where(sure, FREEZING[fluid].at(frac_mass), 0.0)
+    return low - half, high + half
+
+
+def _absolute(function, widths):
+    def band(fluid, frac_mass, temp_k):
+        value = function(fluid, frac_mass, temp_k)
+        half = widths[fluid].at(frac_mass, temp_k)
+        return value - half, value + half
+
+    return band
+
+
+def _relative(function, widths):
+    def band(fluid, frac_mass, temp_k):
+        value = function(fluid, frac_mass, temp_k)
+        share = widths[fluid].at(frac_mass, temp_k)
+        return value * (1.0 - share), value * (1.0 + share)
+
+    return band
+
+
+def _gravity(fluid, frac_mass, temp_k, reference_temp_k=density.REFERENCE_60_F_K):
+    value = density.specific_gravity(fluid, frac_mass, temp_k, reference_temp_k)
+    half = DENSITY[fluid].at(frac_mass, temp_k) / density.density_kg_m3(
+        fluid, 0.0, reference_temp_k
+    )
+    return value - half, value + half
+
+
+def _vapor(fluid, frac_mass, temp_k):
+    # What a boiling point is uncertain by, the pressure is at that many kelvin beside.
+    value = boiling.vapor_pressure_pa(fluid, frac_mass, temp_k)
+    below, above = boiling.boil_widths_k(fluid, frac_mass, value)
+    return tuple(
+        boiling.vapor_pressure_pa_unchecked(fluid, frac_mass, temp_k + step)
+        for step in (-above, below)
+    )
+
+
+class _Property(NamedTuple):
+    band: object
+    sources: dict
+
+
+#: By the name of the function: its band, and the sources of each fluid.
+BANDS = {
+    "freeze_temp_k": _Property(_freezing, freezing.SOURCES),
+    "density_kg_m3": _Property(_absolute(density.density_kg_m3, DENSITY), density.SOURCES),
+    "specific_gravity": _Property(_gravity, density.SOURCES),
+    "boil_temp_k": _Property(boiling.boil_bound_k, boiling.SOURCES),
+    "vapor_pressure_pa": _Property(_vapor, boiling.SOURCES),
+    "refractive_index": _Property(
+        _absolute(refraction.refractive_index, REFRACTION), refraction.SOURCES
+    ),
+    "heat_capacity_j_kg_k": _Property(
+        _relative(transport.heat_capacity_j_kg_k, HEAT_CAPACITY), transport.HEAT_CAPACITY_SOURCES
+    ),
+    "conductivity_w_m_k": _Property(
+        _relative(transport.conductivity_w_m_k, CONDUCTIVITY), transport.CONDUCTIVITY_SOURCES
+    ),
+    "viscosity_pa_s": _Property(
+        _relative(transport.viscosity_pa_s, VISCOSITY), transport.VISCOSITY_SOURCES
+    ),
+}
+
+
+def band(name, fluid, *where):
+    """Return between which values a property lies, at 95 %, and whose rows say so.
+
+    Parameters
+    ----------
+    name : str
+        A property by the name of its function: a key of ``bands.BANDS``.
+    fluid : str
+        A name in ``FLUIDS``.
+    *where : float or array
+        What the function is asked with after the fluid: mass fraction of glycol, and temperature
+        or pressure where it takes one. [-, K, Pa]
+
+    Returns
+    -------
+    low, high : float or array
+        The ends, in the function's unit.
+    sources : tuple of str
+        Keys of ``coolcalc.sources.SOURCES``: whose rows the value was fitted to; where no
+        freezing point is settled, who bounds it.
+
+    Raises
+    ------
+    UnknownChoiceError
+        For another property or fluid; the message lists the choices.
+    OutOfRangeError
+        As the property itself. A freezing point that is not settled is no error here: the band is
+        that of `freeze_bound_k`.
+
+    Notes
+    -----
+    Scored by ``data/left_out.py``: rows of a lineage that the fit has not seen. Regions with one
+    source are judged: glycol above 60 mass % away from room temperature, mixes above 100 °C, all
+    conductivities and heat capacities of mixes, glycerol above 40 °C.
+
+    Examples
+    --------
+    >>> low, high, sources = band("density_kg_m3", "ethylene glycol", 0.5, 293.15)
+    >>> round(low, 1), round(high, 1), sources[0]
+    (1063.5, 1065.3, 'crc-concentrative')
+    """
+    found = BANDS[one_of("property", name, BANDS)]
+    fluid_named(fluid)
+    low, high = found.band(fluid, *where)
+    sources = found.sources[fluid]
+    if name == "freeze_temp_k" and not np.all(freezing.settled(fluid, where[0])):
+        sources = freezing.BOUND_SOURCES[fluid]
+    return plain(low), plain(high), sources
