@@ -30,6 +30,7 @@ PARTS = {
     "glycol_vapor": ("vapor_pressure", "boiling_point"),
     "activity": ("vapor_pressure", "boiling_point"),
     "activity_drift": "excess_enthalpy",
+    "activity_curve": "excess_enthalpy",
 }
 
 #: Properties of mixes for which only formulas were found: their computed rows must fail instead.
@@ -76,9 +77,11 @@ INSENSITIVE = {
     ("ethylene glycol", "glycol_vapor"): (2, 3),  # of 4
     ("ethylene glycol", "activity"): (0, 1, 2, 3),  # of 4
     ("ethylene glycol", "activity_drift"): (),  # of 4
+    ("ethylene glycol", "activity_curve"): (),  # of 4
     ("propylene glycol", "glycol_vapor"): (2,),  # of 3
-    ("propylene glycol", "activity"): (0, 1, 2, 3),  # of 4
+    ("propylene glycol", "activity"): (0, 1, 3),  # of 4
     ("propylene glycol", "activity_drift"): (),  # of 4
+    ("propylene glycol", "activity_curve"): (),  # of 4
     ("glycerol", "glycol_vapor"): (2, 3),  # of 4
     ("glycerol", "activity"): (0, 1, 2),  # of 3
     ("glycerol", "activity_drift"): (0, 1, 2),  # of 3
