@@ -50,7 +50,7 @@ def residual_table(residuals):
 
 def literal(value, indent):
     """Return a value as Python source, one level of nesting a line."""
-    if isinstance(value, tuple) and isinstance(value[0], tuple):
+    if isinstance(value, tuple) and value and isinstance(value[0], tuple):
         inner = "".join(f"{indent}    {part!r},\n" for part in value)
         return f"(\n{inner}{indent})"
     return repr(value)

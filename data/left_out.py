@@ -52,6 +52,8 @@ MIXES_AT_LEAST = 4
 
 #: A row is supported by a fit row of another lineage this near. [kg/kg, K]
 NEAR = (0.15, 25.0)
+#: Vapour of a mix: the activity coefficients carry from one temperature to another.
+NEAR_ACTIVITY = (0.15, 150.0)
 
 
 def where(row):
@@ -63,10 +65,12 @@ def where(row):
 def supported(row, others):
     """Say whether one of the other rows stands near."""
     frac, temp = where(row)
+    activity = row["property"] in ("boiling_point", "vapor_pressure") and frac < 1
+    far, apart = NEAR_ACTIVITY if activity else NEAR
     freezing = row["property"] == "freezing_point"
     return any(
-        abs(near - frac) <= NEAR[0]
-        and abs(warm - temp) <= NEAR[1]
+        abs(near - frac) <= far
+        and abs(warm - temp) <= apart
         and not (freezing and (near > FREEZE_MAX) != (frac > FREEZE_MAX))  # other crystals
         for near, warm in others
     )
@@ -145,8 +149,9 @@ class Score(NamedTuple):
 SHARES = ("heat_capacity", "conductivity", "viscosity", "vapor_pressure")
 #: By what share a vapour pressure rises a kelvin, near boiling. [1/K]
 SHARE_A_KELVIN = 0.035
-#: A formula with two coefficients, 1 to 2 K from every table of freezing points; not counted.
-NOT_COUNTED = (("conde-2011", "freezing_point"),)
+#: Not counted: a formula with two coefficients, 1 to 2 K from every table of freezing points, and
+#: a table of 1962 that its own handbook has replaced (by trc-vapour), 18 % off at 53 °C.
+NOT_COUNTED = (("conde-2011", "freezing_point"), ("crc-44", "vapor_pressure"))
 
 
 def score(rows):

@@ -31,6 +31,7 @@ PARTS = {
     "glycol_vapor": ("vapor_pressure", "boiling_point"),
     "activity": ("vapor_pressure", "boiling_point"),
     "activity_drift": "excess_enthalpy",
+    "activity_curve": "excess_enthalpy",
 }
 
 #: Properties of mixes for which only formulas were found: their computed rows must fail instead.
@@ -85,6 +86,9 @@ INSENSITIVE = {
     ("ethylene glycol", "activity_drift"): (),  # of 4
     ("propylene glycol", "activity_drift"): (),  # of 4
     ("glycerol", "activity_drift"): (0, 1, 2),  # of 3
+    ("ethylene glycol", "activity_curve"): (),  # of 4
+    ("propylene glycol", "activity_curve"): (),  # of 4
+    ("glycerol", "activity_curve"): (),  # of 0
 }
 
 

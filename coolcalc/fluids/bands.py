@@ -258,7 +258,7 @@ def band(name, fluid, *where):
     --------
     >>> low, high, sources = band("density_kg_m3", "ethylene glycol", 0.5, 293.15)
     >>> round(low, 1), round(high, 1), sources[0]
-    (1063.5, 1065.3, 'crc-concentrative')
+    (1063.3, 1065.7, 'crc-concentrative')
     """
     found = BANDS[one_of("property", name, BANDS)]
     fluid_named(fluid)

@@ -18,6 +18,7 @@ from .fluid import (
     in_chunks,
     numeric,
     plain,
+    surface,
 )
 from .freezing import liquid_from_k
 
@@ -25,10 +26,12 @@ SOURCES = {
     "ethylene glycol": (
         *("wagner-1993", "zhang-2016", "fujita-1989", "enthalpy-2009", "ice-line"),
         *("trc-vapour", "perry-8-vapour", "landolt-20", "crc-vaporization"),
+        *("melinder-2010", "zabransky-2001", "perry-8-transport", "iapws-transport"),
     ),
     "propylene glycol": (
         *("wagner-1993", "enthalpy-2005", "ice-line"),
         *("trc-vapour", "perry-8-vapour", "landolt-20", "crc-constants"),
+        *("melinder-2010", "zabransky-2001", "perry-8-transport", "iapws-transport"),
     ),
     "glycerol": (
         *("wagner-1993", "glycerol-tx", "zhang-2022"),
@@ -44,7 +47,7 @@ PRESSURE_RANGE_PA = (1.0e4, 5.0e5)
 
 #: Bands at one atmosphere, judged from what each source says of a fit that has not seen it: mass
 #: fractions, and by how many kelvin a mix may boil lower and higher. Propylene glycol: no boiling
-#: point of its mixes was read; low half as much as high, and the high side holds an ideal mix.
+#: point of its mixes was read; the high side is the wider one and holds an ideal mix.
 _BANDS = {
     "ethylene glycol": (
         (0.0, 0.3, 0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 1.0),
@@ -53,8 +56,8 @@ _BANDS = {
     ),
     "propylene glycol": (
         (0.0, 0.3, 0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 1.0),
-        (0.05, 0.3, 0.8, 1.0, 1.2, 1.4, 2.0, 2.3, 0.8),
-        (0.05, 0.6, 1.5, 1.9, 2.4, 2.8, 4.0, 4.5, 0.8),
+        (0.05, 0.3, 0.8, 1.0, 1.2, 1.4, 2.0, 2.3, 1.4),
+        (0.05, 0.5, 1.3, 1.6, 2.0, 2.4, 3.5, 4.0, 1.4),
     ),
     "glycerol": (
         (0.0, 0.2, 0.5, 0.7, 0.8, 0.9, 0.95, 0.98, 1.0),
@@ -137,15 +140,26 @@ def _activity(excess, frac_mass, y, x):
     return water, level
 
 
+def _excess_rows(here):
+    """Return the coefficients of C: rows are powers of theta, columns of the mass fraction."""
+    return (here.activity, here.activity_drift, *here.activity_curve)
+
+
 def _excess_at(here, frac_mass, theta):
     """Return C and C' at a temperature."""
-    size = _excess(here.activity, frac_mass)
-    drift = _excess(here.activity_drift, frac_mass)
-    return tuple(theta * b + a for a, b in zip(size, drift, strict=True))
+    rows = _excess_rows(here)
+    slopes = [_derivative(row) for row in rows]
+    return surface(rows, theta, frac_mass), surface(slopes, theta, frac_mass)
 
 
 def _derivative(terms):
-    return tuple(i * c for i, c in enumerate(terms))[1:]
+    return tuple(i * c for i, c in enumerate(terms) if i)
+
+
+def _added(one, other):
+    """Return the coefficients of the sum of two polynomials."""
+    short, long = sorted((one, other), key=len)
+    return tuple(map(sum, zip(short, long, strict=False))) + long[len(short) :]
 
 
 def activity_coefficients_unchecked(fluid, frac_mass, temp_k):
@@ -182,25 +196,29 @@ def vapor_pressure_pa_unchecked(fluid, frac_mass, temp_k):
 def boil_temp_k_unchecked(fluid, frac_mass, pressure_pa):
     """Return `boil_temp_k` without its checks. [K].
 
-    A polynomial starts within 0.4 K; each Newton step, on the logarithm of the pressure
+    A polynomial starts within 0.6 K; each Newton step, on the logarithm of the pressure
     against theta, more than squares the error.
     """
     here = fluid_named(fluid)
-    glycol_slope = _derivative(here.glycol_vapor)
 
     def formula(frac_mass, pressure_pa):
         y, x = _shares(here, frac_mass)
         target = np.log(pressure_pa)
         log = target - _LOG_ATMOSPHERE
         theta = horner([horner(row, log) for row in here.boil_start], np.log(y + BOIL_START_SHIFT))
-        water_1, glycol_1 = _activity(_excess(here.activity_drift, frac_mass), frac_mass, y, x)
-        water_0, glycol_0 = _activity(_excess(here.activity, frac_mass), frac_mass, y, x)
+        rows = [_excess(row, frac_mass) for row in _excess_rows(here)]
+        water_of, glycol_of = zip(*(_activity(row, frac_mass, y, x) for row in rows), strict=True)
+        glycol_of = _added(here.glycol_vapor, glycol_of)
+        water_slope, glycol_slope = _derivative(water_of), _derivative(glycol_of)
         for _ in range(_NEWTON_STEPS):
             water, rise = _water_log(_UNIT_K / (theta + 1.0), slope=True)
-            water = np.exp(_sum(water, water_1 * theta, water_0)) * (y * _CRITICAL_PA)
-            glycol = np.exp(_sum(horner(here.glycol_vapor, theta), glycol_1 * theta, glycol_0)) * x
-            rise = _sum(rise, water_1) * water
-            rise += _sum(horner(glycol_slope, theta), glycol_1) * glycol
+            water = np.exp(_sum(water, horner(water_of, theta)))
+            water *= y * _CRITICAL_PA
+            glycol = np.exp(horner(glycol_of, theta))
+            glycol *= x
+            rise = _sum(rise, horner(water_slope, theta))
+            rise *= water
+            rise += horner(glycol_slope, theta) * glycol
             water += glycol
             step = (target - np.log(water)) * water
             step /= rise
@@ -274,16 +292,17 @@ def vapor_pressure_pa(fluid, frac_mass, temp_k):
     Sources: ``boiling.SOURCES``; check values in ``data/published/vapour.csv``. Water alone is
     Wagner and Pruss 1993 (carried below 0 °C, where it lies within 1 % of supercooled water down
     to -40 °C), the pure glycol its own curve. Activity coefficients: ethylene glycol from boiling
-    points at 101 kPa, vapour pressures from -10 to 60 °C, the ice line and the heat of mixing;
-    glycerol from boiling points at 14 kPa and water activities from 0 to 100 °C; propylene glycol
-    from the ice line and the heat of mixing only, no boiling point of its pure mixes was read.
+    points at 101 kPa, vapour pressures from -10 to 60 °C, the ice line and the heat of mixing, at
+    25 °C and as the excess heat capacity from 0 to 100 °C moves it; glycerol from boiling points
+    at 14 kPa and water activities from 0 to 100 °C; propylene glycol from the ice line and the
+    heat of mixing, likewise moved, only: no boiling point of its pure mixes was read.
     Additives are not part of this: salts lower the pressure a little. Pure glycol below 60 °C is
     good to a third only (it is a hundredth of the water's or less in most mixes).
 
     Examples
     --------
     >>> round(vapor_pressure_pa("ethylene glycol", 0.5, 373.15) / 1000, 1)
-    78.9
+    78.8
     """
     fluid_named(fluid)
     frac_mass = numeric("glycol mass fraction", frac_mass)
@@ -325,13 +344,13 @@ def boil_temp_k(fluid, frac_mass, pressure_pa):
     Notes
     -----
     The inverse of `vapor_pressure_pa`, to 1e-9 K. How far to trust it: `boil_bound_k`. An ideal
-    mix (Raoult's law) of propylene glycol would boil 1.3 K higher at 50 mass %, as the printed
+    mix (Raoult's law) of propylene glycol would boil 1.1 K higher at 50 mass %, as the printed
     charts of antifreeze do; its ice line and heat of mixing speak against it.
 
     Examples
     --------
     >>> round(boil_temp_k("ethylene glycol", 0.5, 101325.0) - 273.15, 1)
-    107.1
+    107.2
     """
     fluid_named(fluid)
     frac_mass = numeric("glycol mass fraction", frac_mass)
@@ -377,7 +396,7 @@ def boil_bound_k(fluid, frac_mass, pressure_pa):
     --------
     >>> low, high = boil_bound_k("propylene glycol", 0.5, 101325.0)
     >>> round(low - 273.15, 1), round(high - 273.15, 1)
-    (103.7, 106.0)
+    (103.9, 106.0)
     """
     temp_k = boil_temp_k(fluid, frac_mass, pressure_pa)
     below, above = boil_widths_k(fluid, frac_mass, pressure_pa)

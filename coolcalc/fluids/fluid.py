@@ -65,6 +65,8 @@ class Fluid(NamedTuple):
     activity, activity_drift : tuple of float
         Excess Gibbs energy over R T x (1 - x), in powers of w; its part that goes with
         373.15 K/T - 1, likewise. [-]
+    activity_curve : tuple of tuple of float
+        Its parts that go with the square and the cube of 373.15 K/T - 1, likewise; or none. [-]
     boil_start : tuple of tuple of float
         Start of the boiling point, 373.15 K/T - 1: rows are powers of the logarithm of water's
         mole fraction (shifted), columns of that of the pressure in atmospheres. [-]
@@ -94,6 +96,7 @@ class Fluid(NamedTuple):
     glycol_vapor: tuple
     activity: tuple
     activity_drift: tuple
+    activity_curve: tuple
     boil_start: tuple
 
 
