@@ -275,7 +275,8 @@ def missed(rows):
 _SECOND_OPINION = ("freezing_point", "density", "heat_capacity", "conductivity", "viscosity")
 
 _COLUMNS = (
-    *("source", "lineage", "kind", "role", "mass_percent", "temp_c", "published", "tolerance"),
+    *("source", "lineage", "kind", "role", "mass_percent", "temp_c", "pressure_kpa"),
+    *("published", "tolerance"),
     *("model", "off", "low", "high", "coolprop"),
 )
 
@@ -301,9 +302,10 @@ def compare(rows, prop, fluid):
     Returns
     -------
     pandas.DataFrame
-        A row each: source, lineage, kind, role, mass per cent of glycol, temperature [°C], the
-        published value and tolerance, the model's value, model less published, the ends of the
-        band, and CoolProp's value; all in the row's own unit, empty where one gives no answer.
+        A row each: source, lineage, kind, role, mass per cent of glycol, temperature [°C],
+        pressure of a boiling point [kPa], the published value and tolerance, the model's value,
+        model less published, the ends of the band, and CoolProp's value; all in the row's own
+        unit, empty where one gives no answer.
     """
     import pandas as pd
 
@@ -322,6 +324,7 @@ def compare(rows, prop, fluid):
                 *(row[name] for name in ("source", "lineage", "kind", "role")),
                 100 * frac_mass(row),
                 float(row["temp_c"]) if row["temp_c"] else None,
+                _pressure(row) / 1e3 if prop == "boiling_point" else None,
                 published,
                 float(row["tolerance"]),
                 model,

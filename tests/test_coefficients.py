@@ -81,7 +81,7 @@ INSENSITIVE = {
     ("propylene glycol", "glycol_vapor"): (2,),  # of 3
     ("glycerol", "glycol_vapor"): (2, 3),  # of 4
     ("ethylene glycol", "activity"): tuple(range(4)),  # of 4
-    ("propylene glycol", "activity"): tuple(range(4)),  # of 4
+    ("propylene glycol", "activity"): (0, 1, 3),  # of 4
     ("glycerol", "activity"): (0, 1, 2),  # of 3
     ("ethylene glycol", "activity_drift"): (),  # of 4
     ("propylene glycol", "activity_drift"): (),  # of 4

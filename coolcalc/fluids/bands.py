@@ -25,11 +25,18 @@ class Width(NamedTuple):
     halves: tuple
     temps_c: tuple = (20.0,)
     factors: tuple = (1.0,)
+    #: At the last fraction, the pure glycol, where it does not rise and fall as the mixes do.
+    pure: tuple = ()
 
     def at(self, frac_mass, temp_k=293.15):
         """Return the half-width."""
+        temp_c = temp_k - WATER_FREEZE_K
         half = np.interp(frac_mass, self.fracs, self.halves)
-        return half * np.interp(temp_k - WATER_FREEZE_K, self.temps_c, self.factors)
+        half = half * np.interp(temp_c, self.temps_c, self.factors)
+        if not self.pure:
+            return half
+        share = np.interp(frac_mass, self.fracs[-2:], (0.0, 1.0))
+        return half * (1.0 - share) + share * np.interp(temp_c, self.temps_c, self.pure)
 
 
 #: Freezing points, where they are settled and at the edges of where they are not. [K]
@@ -142,9 +149,10 @@ VISCOSITY = {
     ),
     "glycerol": Width(
         (0.0, 0.02, 0.1, 0.3, 0.4, 0.6, 0.9, 1.0),
-        (0.002, 0.012, 0.022, 0.05, 0.075, 0.09, 0.075, 0.28),
+        (0.002, 0.012, 0.022, 0.05, 0.075, 0.09, 0.075, 0.08),
         (-40.0, 0.0, 20.0, 60.0, 130.0),
         (3.0, 1.6, 1.0, 2.3, 2.3),
+        pure=(0.6, 0.35, 0.28, 0.08, 0.08),
     ),
 }
 
