@@ -373,11 +373,6 @@ def test_bad_names_and_values_are_refused():
         fluids.water_vapor_pressure_pa(273.0)
 
 
-def test_no_mix_freezes_above_the_temperature_from_which_nothing_is_asked():
-    for fluid in NAMES:
-        assert np.max(liquid_from_k(fluid, np.linspace(0, 1, 1001))) < boiling._LIQUID_ABOVE_K
-
-
 def test_sources_are_known():
     assert set(boiling.SOURCES) == set(NAMES)
     for keys in boiling.SOURCES.values():

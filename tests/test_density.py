@@ -44,7 +44,7 @@ def expansion(fluid, frac, temp_c, step=0.5):
 @each_fluid
 def test_whole_range_is_answered_and_one_step_beyond_is_refused(fluid):
     for frac in np.linspace(0, 1, 21):
-        low = fluids.density_from_k(fluid, float(frac))
+        low = fluids.covered_from_k(fluid, float(frac))
         assert 213.15 <= low <= ZERO
         assert fluids.density_kg_m3(fluid, float(frac), low) > 900
         assert fluids.density_kg_m3(fluid, float(frac), 403.15) > 900
@@ -95,7 +95,7 @@ def test_mixing_shrinks_and_less_so_as_it_warms(fluid):
 def test_expansion_is_positive_and_rises_smoothly(fluid):
     temps = np.arange(-60.0, 130.0, 5.0)
     for frac in np.linspace(0.05, 1.0, 20):
-        warm = temps[temps + ZERO >= fluids.density_from_k(fluid, float(frac))]
+        warm = temps[temps + ZERO >= fluids.covered_from_k(fluid, float(frac))]
         curve = expansion(fluid, frac, warm)
         # The weakest keeps a little of water's maximum near 4 °C.
         assert curve[warm >= (10 if frac < 0.1 else -60)].min() > 0, frac
@@ -142,7 +142,7 @@ def test_propylene_glycol_has_one_densest_strength(temp_c):
 @each_fluid
 def test_cold_strong_mixes_stay_sane(fluid):
     for frac in np.linspace(0.6, 1.0, 9):
-        low = fluids.density_from_k(fluid, float(frac)) - ZERO
+        low = fluids.covered_from_k(fluid, float(frac)) - ZERO
         assert (
             3e-4 < np.log(density(fluid, frac, low) / density(fluid, frac, 20)) / (20 - low) < 8e-4
         )

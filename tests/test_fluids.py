@@ -373,3 +373,38 @@ def test_properties_load_no_coolprop():
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "set()"
+
+
+#: One range for all that is asked at a temperature.
+AT_A_TEMPERATURE = (
+    *("density_kg_m3", "specific_gravity", "vapor_pressure_pa"),
+    *("heat_capacity_j_kg_k", "conductivity_w_m_k", "viscosity_pa_s"),
+)
+
+
+@each_fluid
+@pytest.mark.parametrize("function", AT_A_TEMPERATURE)
+@pytest.mark.parametrize("frac", [0.0, 0.3, 0.6, 0.65, 0.85, 1.0])
+def test_all_properties_share_one_range_of_temperatures(fluid, function, frac):
+    call, low = getattr(fluids, function), fluids.covered_from_k(fluid, frac)
+    assert fluids.TEMP_MIN_K <= low <= ZERO
+    for temp_k in (low, ZERO, fluids.TEMP_MAX_K):
+        assert math.isfinite(call(fluid, frac, temp_k))
+        together = call(fluid, np.full(3, frac), np.array([temp_k, 300.0, 320.0]))
+        assert together[0] == pytest.approx(call(fluid, frac, temp_k), rel=1e-12)
+    with pytest.raises(OutOfRangeError, match="temperature"):
+        call(fluid, frac, low - 0.01)
+    with pytest.raises(OutOfRangeError, match=r"temperature \(element 2\)"):
+        call(fluid, frac, np.array([300.0, 290.0, low - 0.01, 100.0]))
+    with pytest.raises(OutOfRangeError, match=r"temperature \(element 1\) = nan"):
+        call(fluid, np.array([frac, frac]), np.array([300.0, math.nan]))
+
+
+@each_fluid
+@pytest.mark.parametrize("function", AT_A_TEMPERATURE)
+def test_one_bad_temperature_among_a_million_is_named(fluid, function):
+    temps = np.full(1_000_000, 300.0)
+    temps[765_432] = math.nan
+    with pytest.raises(OutOfRangeError, match="temperature") as caught:
+        getattr(fluids, function)(fluid, 0.4, temps)
+    assert caught.value.index == 765_432

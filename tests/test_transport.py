@@ -53,7 +53,7 @@ def test_range_ends_at_the_freezing_point_and_at_130_c(fluid, function):
     call = FUNCTIONS[function]
     low, high = LIMITS[function]
     for frac in (0.0, 0.1, 0.3, 0.5, 0.6, 0.8, 1.0):
-        cold = float(liquid_from(fluid, frac))
+        cold = float(fluids.covered_from_k(fluid, frac))
         assert low < call(fluid, frac, cold) < high
         assert low < call(fluid, frac, HOTTEST) < high
         with pytest.raises(OutOfRangeError, match=r"temperature = "):

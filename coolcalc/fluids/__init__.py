@@ -21,7 +21,6 @@ from .boiling import (
 from .density import (
     REFERENCE_20_C_K,
     REFERENCE_60_F_K,
-    density_from_k,
     density_kg_m3,
     density_kg_m3_unchecked,
     specific_gravity,
@@ -35,6 +34,7 @@ from .fraction import (
     frac_vol_from_frac_mass_unchecked,
 )
 from .freezing import (
+    covered_from_k,
     frac_mass_from_freeze_temp_k,
     frac_mass_from_freeze_temp_k_unchecked,
     freeze_bound_k,
@@ -80,7 +80,7 @@ __all__ = [
     "brix_from_refractive_index_unchecked",
     "conductivity_w_m_k",
     "conductivity_w_m_k_unchecked",
-    "density_from_k",
+    "covered_from_k",
     "density_kg_m3",
     "density_kg_m3_unchecked",
     "frac_mass_from_frac_vol",

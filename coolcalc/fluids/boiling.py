@@ -20,7 +20,7 @@ from .fluid import (
     plain,
     surface,
 )
-from .freezing import liquid_from_k
+from .freezing import check_covered
 
 SOURCES = {
     "ethylene glycol": (
@@ -65,9 +65,6 @@ _BANDS = {
         (0.05, 0.4, 0.7, 0.9, 1.2, 2.5, 3.5, 5.0, 1.0),
     ),
 }
-
-#: No mix freezes above this (pure glycerol does last): no need to ask for each. [K]
-_LIQUID_ABOVE_K = 293.15
 
 _UNIT_K = 373.15  # of theta
 _LOG_ATMOSPHERE = np.log(101325.0)
@@ -272,7 +269,7 @@ def vapor_pressure_pa(fluid, frac_mass, temp_k):
     frac_mass : float or array
         Mass of glycol over mass of glycol and water, 0 to 1. [-]
     temp_k : float or array
-        Temperature, from where the mix is surely liquid (`freeze_bound_k`) to
+        Temperature, from where the mix is surely liquid (`covered_from_k`) to
         ``BOIL_TEMP_MAX_K``. Broadcasts with `frac_mass`. [K]
 
     Returns
@@ -308,10 +305,7 @@ def vapor_pressure_pa(fluid, frac_mass, temp_k):
     frac_mass = numeric("glycol mass fraction", frac_mass)
     temp_k = numeric("temperature", temp_k)
     check_frac_mass(frac_mass, "mass fractions")
-    low = _LIQUID_ABOVE_K
-    if not np.min(temp_k, initial=low) >= low:
-        low = in_chunks(lambda frac: liquid_from_k(fluid, frac) - TEMP_SLACK_K, frac_mass)
-    check("temperature", temp_k, low, BOIL_TEMP_MAX_K, "K", f"{fluid} and water")
+    check_covered(fluid, frac_mass, temp_k, BOIL_TEMP_MAX_K)
     return plain(vapor_pressure_pa_unchecked(fluid, frac_mass, temp_k))
 
 

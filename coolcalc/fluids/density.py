@@ -7,8 +7,6 @@ from . import coolprop
 from ._coefficients import KELL_BOTTOM, KELL_CURVE, KELL_SLOPE, KELL_TOP
 from .fluid import (
     TEMP_MAX_K,
-    TEMP_MIN_K,
-    TEMP_SLACK_K,
     WATER_FREEZE_K,
     check,
     check_frac_mass,
@@ -20,7 +18,7 @@ from .fluid import (
     scaled_temp,
     surface,
 )
-from .freezing import liquid_from_k
+from .freezing import check_covered
 
 #: Temperatures of the water that specific gravities are measured against: 60 °F, 20 °C. [K]
 REFERENCE_60_F_K, REFERENCE_20_C_K = 273.15 + 28 / 1.8, 293.15
@@ -70,22 +68,8 @@ def density_kg_m3_unchecked(fluid, frac_mass, temp_k):
     return in_chunks(formula, frac_mass, temp_k)
 
 
-def density_from_k(fluid, frac_mass):
-    """Return the temperature from which `density_kg_m3` answers. [K].
-
-    Where the mix is surely all liquid; from 0 °C on at any strength, since strong glycerol, whose
-    crystals would melt at up to 18 °C, stays liquid and its density is published.
-    """
-    low = np.clip(liquid_from_k(fluid, frac_mass), TEMP_MIN_K, WATER_FREEZE_K)
-    return plain(low)
-
-
 def _consensus(fluid, frac_mass, temp_k):
-    if not (np.min(temp_k, initial=np.inf) >= WATER_FREEZE_K) or not (
-        np.max(temp_k, initial=-np.inf) <= TEMP_MAX_K
-    ):  # not every one is in the range of all strengths, or one is NaN
-        low = density_from_k(fluid, frac_mass) - TEMP_SLACK_K
-        check("temperature", temp_k, low, TEMP_MAX_K, "K", f"{fluid} and water")
+    check_covered(fluid, frac_mass, temp_k, TEMP_MAX_K)
     return density_kg_m3_unchecked(fluid, frac_mass, temp_k)
 
 
@@ -103,7 +87,7 @@ def density_kg_m3(fluid, frac_mass, temp_k, model="consensus"):
     frac_mass : float or array
         Mass of glycol over mass of glycol and water, 0 to 1. [-]
     temp_k : float or array
-        Temperature: from where the mix is surely liquid (`density_from_k`, never below 213.15)
+        Temperature: from where the mix is surely liquid (`covered_from_k`, never below 213.15)
         to 403.15, under enough pressure to stay liquid. Broadcasts with `frac_mass`. [K]
     model : str
         "consensus", fitted to the published tables of the pure glycol and water, or "coolprop",

@@ -12,12 +12,14 @@ from ..errors import NoGlycolSideError, NotSettledError, one_of
 from . import coolprop
 from .fluid import (
     FRAC_MASS_SETTLED_MAX,
+    TEMP_MIN_K,
     TEMP_SLACK_K,
     WATER_FREEZE_K,
     check,
     check_frac_mass,
     fluid_named,
     horner,
+    in_chunks,
     numeric,
     plain,
 )
@@ -346,3 +348,22 @@ def liquid_from_k(fluid, frac_mass):
     The freezing point where it is settled, else the warm bound of `freeze_bound_k`.
     """
     return freeze_bound_k(fluid, frac_mass)[1]
+
+
+def covered_from_k(fluid, frac_mass):
+    """Return the temperature from which the other properties are given. [K].
+
+    Where a mix is surely all liquid, but not below ``TEMP_MIN_K``; and from 0 °C on at any
+    strength, since strong glycerol, whose crystals would melt at up to 18 °C, stays liquid and is
+    published as one.
+    """
+    return plain(np.clip(liquid_from_k(fluid, frac_mass), TEMP_MIN_K, WATER_FREEZE_K))
+
+
+def check_covered(fluid, frac_mass, temp_k, high_k):
+    """Raise for the first temperature that is not from `covered_from_k` to `high_k`. [K]."""
+    low_k = WATER_FREEZE_K - TEMP_SLACK_K
+    # From 0 °C on no strength needs its own limit; a NaN is neither below nor above.
+    if not np.min(temp_k, initial=np.inf) >= low_k:
+        low_k = in_chunks(lambda frac: covered_from_k(fluid, frac) - TEMP_SLACK_K, frac_mass)
+    check("temperature", temp_k, low_k, high_k, "K", f"{fluid} and water")

@@ -11,9 +11,6 @@ from . import coolprop
 from ._coefficients import WATER_CONDUCTIVITY, WATER_HEAT_CAPACITY, WATER_VISCOSITY
 from .fluid import (
     TEMP_MAX_K,
-    TEMP_MIN_K,
-    TEMP_SLACK_K,
-    check,
     check_frac_mass,
     fluid_named,
     horner,
@@ -23,7 +20,7 @@ from .fluid import (
     scaled_temp,
     surface,
 )
-from .freezing import liquid_from_k
+from .freezing import check_covered
 
 _PURE = ("perry-8-transport", "iapws-transport")
 
@@ -48,9 +45,6 @@ VISCOSITY_SOURCES = {
         *("vdi-transport", "iapws-transport"),
     ),
 }
-
-#: No mix freezes above this (pure glycerol, 18.2 °C): an array all warmer needs no freezing point.
-_SURELY_LIQUID_K = 293.15
 
 #: Pole and zero of the temperature variable of the viscosity. [K]
 _VOGEL_POLE_K, _VOGEL_ZERO_K = 120.0, 313.15
@@ -98,25 +92,11 @@ def viscosity_pa_s_unchecked(fluid, frac_mass, temp_k):
     return np.exp(_mixed(frac_mass, temp_k, _vogel_temp, WATER_VISCOSITY, glycol, excess))
 
 
-def _check_liquid(fluid, frac_mass, temp_k):
-    coldest, hottest = TEMP_MIN_K, TEMP_MAX_K
-    cold = np.less(temp_k, _SURELY_LIQUID_K)
-    low = coldest
-    if np.any(cold):
-        if np.ndim(frac_mass) or np.ndim(temp_k):  # a freezing point only where it can matter
-            frac_mass, cold = np.broadcast_arrays(frac_mass, cold)
-            low = np.full(cold.shape, coldest)
-            low[cold] = np.maximum(liquid_from_k(fluid, frac_mass[cold]), coldest)
-        else:
-            low = max(liquid_from_k(fluid, frac_mass), coldest)
-    check("temperature", temp_k, low - TEMP_SLACK_K, hottest, "K", f"{fluid} and water")
-
-
 def _consensus(unchecked):
     """Return the checked model of a property."""
 
     def model(fluid, frac_mass, temp_k):
-        _check_liquid(fluid, frac_mass, temp_k)
+        check_covered(fluid, frac_mass, temp_k, TEMP_MAX_K)
         return unchecked(fluid, frac_mass, temp_k)
 
     return model
@@ -156,7 +136,7 @@ def heat_capacity_j_kg_k(fluid, frac_mass, temp_k, model="consensus"):
     frac_mass : float or array
         Mass of glycol over mass of glycol and water, 0 to 1. [-]
     temp_k : float or array
-        Temperature: from `liquid_from_k`, and not below 213.15, to 403.15. Broadcasts with
+        Temperature: from `covered_from_k` (never below 213.15) to 403.15. Broadcasts with
         `frac_mass`. [K]
     model : str
         "consensus", fitted to published tables and formulas of the pure glycol and water, or
@@ -199,7 +179,7 @@ def conductivity_w_m_k(fluid, frac_mass, temp_k, model="consensus"):
     frac_mass : float or array
         Mass of glycol over mass of glycol and water, 0 to 1. [-]
     temp_k : float or array
-        Temperature: from `liquid_from_k`, and not below 213.15, to 403.15. Broadcasts with
+        Temperature: from `covered_from_k` (never below 213.15) to 403.15. Broadcasts with
         `frac_mass`. [K]
     model : str
         "consensus", fitted to published tables and formulas of the pure glycol and water, or
@@ -243,7 +223,7 @@ def viscosity_pa_s(fluid, frac_mass, temp_k, model="consensus"):
     frac_mass : float or array
         Mass of glycol over mass of glycol and water, 0 to 1. [-]
     temp_k : float or array
-        Temperature: from `liquid_from_k`, and not below 213.15, to 403.15. Broadcasts with
+        Temperature: from `covered_from_k` (never below 213.15) to 403.15. Broadcasts with
         `frac_mass`. [K]
     model : str
         "consensus", fitted to published tables and formulas of the pure glycol and water, or
