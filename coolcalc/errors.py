@@ -172,8 +172,9 @@ REASONS = {
     ),
     Status.START_NOT_SETTLED: Reason(
         "start_not_settled",
-        "The mix as found has a strength at which laboratories do not agree on the freezing "
-        "point, so only bounds are given for it; the litres are not affected.",
+        "The mix as found is stronger than 60 mass % of glycol. There laboratories disagree on the "
+        "freezing point, or more glycol freezes sooner, so only bounds are given for it; the "
+        "litres are not affected.",
         "Go by the reading after the correction.",
     ),
     Status.TARGET_NOT_SETTLED: Reason(
@@ -204,7 +205,40 @@ class NotNumericError(InputError):
     """A property was asked for something that is not a number or an array of numbers."""
 
     def __init__(self, field, found):
-        super().__init__(field, found, f"{found!r} is not a number or an array of numbers.")
+        shown = f"{found!r}" if len(f"{found!r}") <= 60 else f"{f'{found!r}':.60}…"
+        super().__init__(
+            field,
+            found,
+            f"{shown} is not a number or an array of numbers; give plain numbers in SI units, "
+            "without text, truth values, masks or units of their own.",
+        )
+
+
+class ShapesError(InputError):
+    """Two arrays that a property was asked with do not go together."""
+
+    def __init__(self, field, shape, other, other_shape):
+        super().__init__(
+            field,
+            shape,
+            f"its shape {shape} does not go with that of {other}, {other_shape}; give both one "
+            "shape, or one of them a single value.",
+        )
+
+
+class ArgumentCountError(InputError):
+    """A property was asked with too few or too many arguments."""
+
+    def __init__(self, field, found, wanted):
+        super().__init__(
+            field,
+            found,
+            f"it is asked with {' and '.join(wanted)} after the fluid; {found} given.",
+        )
+
+
+#: What to do about a boiling point that is out of range.
+HOTTER_THAN_COVERED = "Ask for less glycol or less pressure: hotter than 200 °C is not covered."
 
 
 def one_of(field, value, choices):

@@ -68,23 +68,35 @@ def product_mixture(row):
     return can.mix(f"{row['concentration']} % product")
 
 
+def _of_the_mix(row, share):
+    """Return the mass fraction at which glycol over the volume of the mix is this share."""
+    frac = np.linspace(0, 1, 10001)
+    volume = frac * fluids.density_kg_m3(row["fluid"], frac, _ZERO_C + 15.6)
+    return float(np.interp(share, volume / volume[-1], frac))
+
+
+def _of_molecules(row, share):
+    glycol = share * _MOLAR_MASS[row["fluid"]]
+    return glycol / (glycol + (1 - share) * _MOLAR_MASS["water"])
+
+
+#: Mass fraction of a row's share, by the row's basis.
+_FROM_BASIS = {
+    **dict.fromkeys(PRODUCT_BASES, lambda row, share: product_mixture(row).frac_mass),
+    "mass %": lambda row, share: share,
+    "volume % before mixing": lambda row, share: fluids.frac_mass_from_frac_vol(
+        row["fluid"], share
+    ),
+    "volume % of the mix at 15.6 C": _of_the_mix,
+    "mole fraction": _of_molecules,
+}
+
+
 def frac_mass(row):
     """Return the mass fraction of glycol over glycol + water of a row, from its own basis."""
-    basis, value = row["basis"], float(row["concentration"])
-    if is_product(row):
-        return product_mixture(row).frac_mass
-    if basis == "mass %":
-        return value / 100
-    if basis == "volume % before mixing":
-        return fluids.frac_mass_from_frac_vol(row["fluid"], value / 100)
-    if basis == "volume % of the mix at 15.6 C":
-        frac = np.linspace(0, 1, 10001)
-        volume = frac * fluids.density_kg_m3(row["fluid"], frac, _ZERO_C + 15.6)
-        return float(np.interp(value / 100, volume / volume[-1], frac))
-    if basis == "mole fraction":
-        glycol = value * _MOLAR_MASS[row["fluid"]]
-        return glycol / (glycol + (1 - value) * _MOLAR_MASS["water"])
-    raise UnknownChoiceError("basis", basis, (*PRODUCT_BASES, "mass %", "mole fraction"))
+    basis = one_of("basis", row["basis"], _FROM_BASIS)
+    value = float(row["concentration"])
+    return _FROM_BASIS[basis](row, value if basis == "mole fraction" else value / 100)
 
 
 def _fluid(row):
@@ -94,6 +106,24 @@ def _fluid(row):
 
 def _at(row):
     return float(row["temp_c"]) + _ZERO_C
+
+
+def _freezing(row, **model):
+    if not is_product(row):
+        return fluids.freeze_temp_k(row["fluid"], frac_mass(row), **model) - _ZERO_C
+    # What a product promises is a band, additives ignored to counted: the nearest point of it.
+    low, high = (end.m_as("degC") for end in product_mixture(row).freeze_band)
+    return min(max(float(row["value"]), low), high)
+
+
+def _freezing_limit(row):
+    # "or colder": the limit itself where the weaker promise meets it.
+    return max(product_mixture(row).freeze_temp.m_as("degC"), float(row["value"]))
+
+
+def _boiling_limit(row):
+    # "or hotter", at one atmosphere.
+    return min(product_mixture(row).boil_temp().m_as("degC"), float(row["value"]))
 
 
 def _density(row, **model):
@@ -168,14 +198,14 @@ def _heat_of_mixing(row):
 
 #: What the model gives for a row, in the row's unit, by the row's property.
 MODELS = {
-    "freezing_point": lambda row, **model: (
-        fluids.freeze_temp_k(row["fluid"], frac_mass(row), **model) - _ZERO_C
-    ),
-    "melting_point": lambda row: fluids.freeze_temp_k(row["fluid"], frac_mass(row)) - _ZERO_C,
+    "freezing_point": _freezing,
+    "freezing_point_limit": _freezing_limit,
+    "melting_point": _freezing,
     "density": _density,
     "volume_expansion_from_20": _expansion,
     "specific_gravity": _gravity,
     "boiling_point": _boiling,
+    "boiling_point_limit": _boiling_limit,
     "vapor_pressure": _vapor,
     "water_activity": lambda row: (1 - _mole_frac(row)) * _activities(row, _at(row))[0],
     "excess_enthalpy": _heat_of_mixing,
@@ -244,9 +274,12 @@ def band_of(row):
     return factor * low - zero, factor * high - zero
 
 
-#: What a row of a product or an inhibited fluid is held to. What it promises to freeze at is a
-#: band (`Mixture.freeze_band`), and heat and flow are those of another maker's fluid.
-_HELD_OF_PRODUCTS = ("density", "volume_expansion_from_20", "boiling_point")
+#: What a row of a product or an inhibited fluid is held to; heat and flow are those of another
+#: maker's fluid.
+_HELD_OF_PRODUCTS = (
+    *("freezing_point", "freezing_point_limit", "boiling_point", "boiling_point_limit"),
+    *("density", "volume_expansion_from_20"),
+)
 
 
 def is_held(row):
@@ -262,12 +295,17 @@ def is_held(row):
     return True
 
 
+def tolerance(row):
+    """Return a row's tolerance in its unit; a limit has none."""
+    return 0.0 if row["tolerance"] in ("", "limit") else float(row["tolerance"])
+
+
 def missed(rows):
     """Yield the rows that the model misses by more than their tolerance, and how far it is off."""
     for row in rows:
         if is_held(row):
             off = model_value(row) - float(row["value"])
-            if abs(off) > float(row["tolerance"]):
+            if abs(off) > tolerance(row):
                 yield row, off
 
 

@@ -157,7 +157,8 @@ class FreezeInterval(NamedTuple):
     """Lowest, likeliest and highest freezing point of an uncertain strength, as read. [K].
 
     ``weak_k`` is that of the weak end; ``settled`` whether the strong end lies within 60 mass %
-    of glycol. Where it does not, ``low_k`` and ``high_k`` are bounds of published work.
+    of glycol, ``weak_settled`` whether the weak end does. Where the strong end does not, ``low_k``
+    and ``high_k`` are bounds of published work, and the weak end may be the colder one.
     """
 
     low_k: float
@@ -165,6 +166,7 @@ class FreezeInterval(NamedTuple):
     high_k: float
     weak_k: float
     settled: bool
+    weak_settled: bool
 
 
 def freeze_interval(fluid, frac_mass, half_width, error_k=0.0):
@@ -184,4 +186,5 @@ def freeze_interval(fluid, frac_mass, half_width, error_k=0.0):
         high_k=float(high.max()),
         weak_k=float(high[1]),
         settled=strong <= fluids.FRAC_MASS_SETTLED_MAX,
+        weak_settled=weak <= fluids.FRAC_MASS_SETTLED_MAX,
     )

@@ -61,7 +61,7 @@ class Mixture:
 
     @property
     def settled(self):
-        """Whether laboratories agree on its freezing point."""
+        """Whether its freezing point has a value, not bounds alone; see `fluids.settled`."""
         return fluids.settled(self.fluid, self.frac_mass)
 
     def strength(self, basis=OF_PRODUCT):
@@ -85,7 +85,10 @@ class Mixture:
 
     @property
     def freeze_temp(self):
-        """First-crystal temperature, additives not counted: the weaker promise.
+        """First-crystal temperature, additives not counted.
+
+        Up to 60 mass % of glycol that is the weaker promise. Stronger, it is where crystals of
+        the glycol form, of no use as protection: see `freeze_band`.
 
         Raises
         ------
@@ -98,15 +101,16 @@ class Mixture:
     def freeze_band(self):
         """Lowest and highest first-crystal temperature of this product's mix, two quantities.
 
-        From additives counted as if they were glycol to additives ignored, together with the
-        bounds of published work wherever that span is not settled.
+        From additives counted as if they were glycol to additives ignored, each with the band of
+        the curve (`coolcalc.fluids.band`), at 95 %.
         """
-        low, high = fluids.freeze_bound_k(self.fluid, self._additives_counted_in_steps())
-        return Q(float(low.min()), "kelvin"), Q(float(high.max()), "kelvin")
+        return self._band("freeze_temp_k")
 
-    def _additives_counted_in_steps(self):
+    def _band(self, name, *at):
         # The coldest mix may lie between the ends: beyond it more glycol freezes sooner.
-        return np.linspace(self.frac_mass, frac_mass_counted(self.share), 17)
+        fracs = np.linspace(self.frac_mass, frac_mass_counted(self.share), 17)
+        low, high, _ = fluids.band(name, self.fluid, fracs, *at)
+        return Q(float(low.min()), "kelvin"), Q(float(high.max()), "kelvin")
 
     def refractive_index(self, temp="20 °C"):
         """Return the refractive index at a temperature, additives not counted. [-].
@@ -118,12 +122,13 @@ class Mixture:
     def refractive_index_band(self, temp="20 °C"):
         """Return the lowest and highest refractive index of this product's mix. [-].
 
-        From additives ignored to additives counted as if they were glycol: a dissolved salt bends
-        light about as much, mass for mass, and by how much is not published for a product.
+        From additives ignored to additives counted as if they were glycol (a dissolved salt bends
+        light about as much, mass for mass; by how much is not published for a product), each with
+        the band of the curve, at 95 %.
         """
         ends = np.array([self.frac_mass, frac_mass_counted(self.share)])
-        low, high = fluids.refractive_index(self.fluid, ends, _temp_k(temp))
-        return float(low), float(high)
+        low, high, _ = fluids.band("refractive_index", self.fluid, ends, _temp_k(temp))
+        return float(low.min()), float(high.max())
 
     def boil_temp(self, pressure="0 kPa gauge"):
         """Boiling point, additives not counted, as a quantity: the weaker promise.
@@ -144,12 +149,10 @@ class Mixture:
     def boil_band(self, pressure="0 kPa gauge"):
         """Lowest and highest boiling point of this product's mix, two quantities.
 
-        From additives ignored to additives counted as if they were glycol. `pressure` as for
-        `boil_temp`.
+        From additives ignored to additives counted as if they were glycol, each with the band of
+        the curve, at 95 %. `pressure` as for `boil_temp`.
         """
-        ends = np.array([self.frac_mass, frac_mass_counted(self.share)])
-        low, high = fluids.boil_temp_k(self.fluid, ends, _absolute_pa(pressure))
-        return Q(float(low), "kelvin"), Q(float(high), "kelvin")
+        return self._band("boil_temp_k", _absolute_pa(pressure))
 
     def density(self, temp="20 °C"):
         """Density at a temperature, additives counted, as a quantity."""

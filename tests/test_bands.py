@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from coolcalc import evidence, fluids
-from coolcalc.errors import CoolcalcError, OutOfRangeError, UnknownChoiceError
+from coolcalc.errors import CoolcalcError, InputError, OutOfRangeError, UnknownChoiceError
 from coolcalc.fluids import bands
 from coolcalc.sources import SOURCES
 
@@ -50,6 +50,7 @@ def left_out(script):
 
 #: Fewer than a dozen unseen rows, or none of a mix: the width is judged, and why.
 JUDGED = {
+    ("freezing", "ethylene glycol"): "two authors who agree to 0.1 K are all there is",
     ("refraction", "ethylene glycol"): "one lineage; beside it two formulas of the pure glycol",
     ("heat_capacity", "glycerol"): "one lineage",
     ("conductivity", "glycerol"): "one lineage",
@@ -144,6 +145,12 @@ def test_bands_widen_away_from_what_is_measured(name):
 
 
 def test_refusals():
+    with pytest.raises(InputError, match=r"density_kg_m3: .*fraction and temperature .* 1 given"):
+        fluids.band("density_kg_m3", "glycerol", 0.3)
+    with pytest.raises(InputError, match=r"freeze_temp_k: .* 2 given"):
+        fluids.band("freeze_temp_k", "glycerol", 0.3, 300.0)
+    low, high, _ = fluids.band("density_kg_m3", "glycerol", 0.3, [300, 310])
+    assert low.shape == high.shape == (2,)
     with pytest.raises(UnknownChoiceError, match=r'property: "density".*"density_kg_m3"'):
         fluids.band("density", "glycerol", 0.3, 293.15)
     with pytest.raises(UnknownChoiceError, match=r'fluid: "EG"'):

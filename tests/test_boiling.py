@@ -1,8 +1,6 @@
 """Vapour pressure and boiling point: ends, shape, seams, round trips, refusals, known figures."""
 
-import importlib
 import math
-import pathlib
 import re
 
 import numpy as np
@@ -16,8 +14,6 @@ from coolcalc.fluids import boiling
 from coolcalc.fluids.fluid import CHUNK, in_chunks
 from coolcalc.fluids.freezing import liquid_from_k
 from coolcalc.sources import SOURCES
-
-from .published import ROWS
 
 NAMES = ("ethylene glycol", "propylene glycol", "glycerol")
 ZERO = 273.15
@@ -55,75 +51,23 @@ def test_water_boils_where_the_tables_say_open_and_under_a_15_psi_cap(pressure_p
 # Fifty per cent by volume, beside what is published
 
 
-#: Fluid, share, pressure, our °C, and the figure of a chart or specification with its own °C.
+#: Fluid, pressure, and the figure of a chart or specification of a whole product, in whole °F.
+#: Of propylene glycol under a cap nothing published was found.
 FIFTY = [
-    ("ethylene glycol", ATM, 107.92, 107.8),  # astm-d4985, 226 F; army-tm-5-3895 prints the same
-    ("propylene glycol", ATM, 104.85, 106.1),  # army-tm-5-3895, 223 F: misses, see below
-    ("ethylene glycol", CAP, 129.79, 129.2),  # zhang-2016 carried to 204.7 kPa, at 50 mass %
-    ("propylene glycol", CAP, 126.16, None),  # nothing published was found
+    ("ethylene glycol", ATM, 107.8),  # astm-d4985, 226 F; army-tm-5-3895 prints the same
+    ("propylene glycol", ATM, 106.1),  # army-tm-5-3895, 223 F
+    ("ethylene glycol", CAP, 129.2),  # zhang-2016 carried to 204.7 kPa, at 50 mass %
 ]
 
 
-@pytest.mark.parametrize(("fluid", "pressure_pa", "ours", "theirs"), FIFTY)
-def test_half_pure_glycol_by_volume(fluid, pressure_pa, ours, theirs):
+@pytest.mark.parametrize(("fluid", "pressure_pa", "printed"), FIFTY)
+def test_half_pure_glycol_by_volume(fluid, pressure_pa, printed):
     frac = fluids.frac_mass_from_frac_vol(fluid, 0.5)
-    boils = fluids.boil_temp_k(fluid, frac, pressure_pa) - ZERO
-    assert boils == pytest.approx(ours, abs=0.02)  # so that a change is seen
-    if theirs is not None:
-        assert boils == pytest.approx(theirs, abs=1.5)  # of a chart in whole °F
+    low, high = fluids.boil_bound_k(fluid, frac, pressure_pa)
+    assert low - 0.3 <= printed + ZERO <= high + 0.3  # half a °F of rounding
 
 
-# Leave one source out
-
-
-@pytest.fixture(scope="module")
-def vapour_fit():
-    folder = pathlib.Path(__file__).resolve().parent.parent / "data"
-    with pytest.MonkeyPatch.context() as patch:
-        patch.syspath_prepend(str(folder))
-        vapour = importlib.import_module("fits.vapour")
-        rows = importlib.import_module("fits.rows").load()
-    return vapour, rows
-
-
-@each_fluid
-def test_bands_hold_what_each_source_says_of_a_fit_that_has_not_seen_it(vapour_fit, fluid):
-    vapour, rows = vapour_fit
-    nodes, below, above = boiling._BANDS[fluid]
-    misses = [
-        (frac, miss)
-        for _, pairs in vapour.left_out_kelvin(rows, ROWS, fluid)
-        for _, frac, miss in pairs
-    ]
-    off = np.array([abs(miss) for _, miss in misses])
-    half = np.array([np.interp(w, nodes, below if miss > 0 else above) for w, miss in misses])
-    covered = np.mean(off <= half)
-    assert covered >= 0.95
-    if fluid != "propylene glycol":  # no boiling point to score its band by: judged
-        assert np.mean(half) < np.quantile(off, covered)  # narrower than a constant width
-
-
-# Without one source, by lineage: root mean square and largest distance to it, K of boiling point.
-LEFT_OUT = {
-    "ethylene glycol": {"fujita": (0.10, 0.21), "crc": (0.06, 0.12), "zhang-2016": (1.11, 2.84)},
-    "propylene glycol": {"melinder": (0.30, 0.45), "ashrae": (0.02, 0.04)},
-    "glycerol": {"crc": (0.12, 0.20), "glycerol-tx": (1.98, 4.89), "zhang-2022": (0.77, 2.45)},
-}
-
-
-@each_fluid
-def test_left_out_distances_are_the_stated_ones(vapour_fit, fluid):
-    vapour, rows = vapour_fit
-    found = {
-        lineage: [abs(miss) for _, _, miss in misses]
-        for lineage, misses in vapour.left_out_kelvin(rows, ROWS, fluid)
-    }
-    assert set(found) == set(LEFT_OUT[fluid])
-    printed = [line for line in vapour.left_out_lines(rows, ROWS) if fluid in line]
-    assert len(printed) == len(found)
-    for lineage, (rms, largest) in LEFT_OUT[fluid].items():
-        assert math.sqrt(np.mean(np.square(found[lineage]))) == pytest.approx(rms, abs=0.01)
-        assert max(found[lineage]) == pytest.approx(largest, abs=0.01)
+# Bounds
 
 
 @each_fluid

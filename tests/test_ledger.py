@@ -160,7 +160,9 @@ CASES = {
         0.58, target=0.55, products=(CONCENTRATE, READY_MIXED), pours=(False, True)
     ),
     "far too strong": strong(0.75, also=Status.START_NOT_SETTLED, pours=(False, True)),
-    "far too strong, on the glycol side": strong(0.85, pours=(False, True)),
+    "far too strong, on the glycol side": strong(
+        0.85, also=Status.START_NOT_SETTLED, pours=(False, True)
+    ),
     "low and weak, filling is enough": Case(0.45, low=0.2, drains=False, pours=(True, True)),
     "low and weak, with a drain": Case(0.3, low=0.1),
     "low and strong, filling is enough": strong(0.55, low=0.2, drains=False, pours=(True, True)),

@@ -9,7 +9,7 @@ from typing import NamedTuple
 import numpy as np
 
 from ..errors import BLOCKED, Status
-from ..fluids import FRAC_MASS_SETTLED_MAX, density_kg_m3_unchecked, settled_unchecked
+from ..fluids import FRAC_MASS_SETTLED_MAX, density_kg_m3_unchecked
 from . import ledger
 from .composition import frac_mass_of, product_density_kg_m3
 
@@ -279,8 +279,7 @@ def plan_exchange(
     pours = np.zeros((passes, len(products), count))
     used = np.ones(count, int)
     state, band = inside, limits
-    known = settled_unchecked(inside.fluid, ledger.frac_mass(inside))
-    status = np.where(known, 0, int(Status.START_NOT_SETTLED))
+    status = np.where(ledger.frac_mass(inside) > FRAC_MASS_SETTLED_MAX, Status.START_NOT_SETTLED, 0)
     part = int(Status.ONE_DRAIN_GIVES_PART)
     open_rows = np.ones(count, bool)
     for at in range(passes):

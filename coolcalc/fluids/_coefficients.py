@@ -1,7 +1,7 @@
 """Coefficients of the property formulas. Generated; do not edit.
 
 Made by data/fit_coefficients.py from the fit rows of data/published/,
-sha256 e29352de383daca3b36e7751a8b964a2505bbcb26b1bf7a01aade9b3c2826785.
+sha256 b3e3d8ac9ef1605de6f3a26dc6a30d0066d6a1ecea5edc3b2558b437ab1e5169.
 Model minus row, fit rows only:
 
 density    ethylene glycol  crc-concentrative   9 rows  mean  +0.02  rms  0.04  max  0.07  kg/m3
@@ -42,9 +42,9 @@ vapour     ethylene glycol  perry-8-vapour      7 rows  mean  -0.59  rms  1.78  
 vapour     ethylene glycol  landolt-20          5 rows  mean  +0.31  rms  1.50  max  2.43  %
 vapour     ethylene glycol  crc-vaporization    1 rows  mean  +0.02  rms  0.02  max  0.02  %
 vapour     ethylene glycol  enthalpy-2009       9 rows  mean  +0.12  rms  1.73  max  2.63  %
-vapour     ethylene glycol  fujita-1989         5 rows  mean  -0.23  rms  0.26  max  0.41  %
-vapour     ethylene glycol  ice-line            7 rows  mean  -0.12  rms  0.51  max  0.97  %
-vapour     ethylene glycol  zhang-2016          5 rows  mean  +0.32  rms  0.45  max  0.82  %
+vapour     ethylene glycol  fujita-1989         5 rows  mean  -0.18  rms  0.22  max  0.39  %
+vapour     ethylene glycol  ice-line            4 rows  mean  -0.14  rms  0.53  max  0.88  %
+vapour     ethylene glycol  zhang-2016          5 rows  mean  +0.36  rms  0.50  max  0.91  %
 vapour     propylene glycol trc-vapour          3 rows  mean -10.76  rms 15.06  max 25.15  %
 vapour     propylene glycol perry-8-vapour      7 rows  mean  +5.55  rms 11.90  max 31.16  %
 vapour     propylene glycol landolt-20          5 rows  mean  -0.19  rms  1.05  max  2.21  %
@@ -131,20 +131,20 @@ COEFFICIENTS: dict[str, dict[str, Any]] = {
         "index_start": (1.0595309402796649, -0.2565196968253701, 0.3037554161955888, -0.19953636268783342, 0.10079724149254941, -0.00805260073337711),
         "molar_mass": 62.068,
         "glycol_vapor": (7.657693720183124, -19.578616430536286, -4.41177376676602, -0.9077040181133715),
-        "activity": (-0.10471920395115826, -0.1415942648959504, 0.053101308226193085, 0.0),
+        "activity": (-0.0933271260385831, -0.16439545479555773, 0.06293403630856563, 0.0),
         "activity_drift": (-1.505573234783172, 2.5482455878901096, -2.7533424694047337, 0.9562603437842399),
         "activity_curve": (
             (-2.794026640416842, 2.6843601203945964),
             (1.8911080618347424, -0.7593926220107011),
         ),
         "boil_start": (
-            (-0.0036560615401275177, -0.07509636202397091, -0.0007926297853178623),
-            (0.07608847402445561, -0.0007679843162463347, 0.00027655983124923937),
-            (-0.018921775226142325, -0.0020696010883229587, 0.00033103817209736763),
-            (-0.019707452100353004, -0.005633125739145896, -0.00037302947078258965),
-            (-0.008784076391142991, -0.0032613139918940357, -0.00025476193607118107),
-            (-0.002211465632630818, -0.0009228114486815644, -3.387762136059677e-05),
-            (-0.00022324272271805, -0.00010524642368366426, 4.101639609920114e-07),
+            (-0.0036400094498319257, -0.07509591004225677, -0.0007925911548845403),
+            (0.07570278049353926, -0.0007754857979958534, 0.0002763345944162456),
+            (-0.01989394999815683, -0.002100793344832368, 0.00032683706950649774),
+            (-0.02057230429738976, -0.005668492420862729, -0.0003806068565576602),
+            (-0.009164841931879856, -0.0032765734923238493, -0.00025963199602402543),
+            (-0.0022962720338275118, -0.0009255333438128434, -3.5174948671157234e-05),
+            (-0.00023084295803923536, -0.00010541462978386296, 2.891134389928902e-07),
         ),
         "heat_capacity_glycol": (2477.6697916175403, 307.3613313096512, -8.18632795385174),
         "heat_capacity_excess": (

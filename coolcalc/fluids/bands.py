@@ -6,50 +6,13 @@ the width is judged from the neighbours, the pure liquids and the inhibited tabl
 Additives are not part of it: what they may add is a mix's own (`coolcalc.Mixture.freeze_band`).
 """
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
-from ..errors import one_of
+from ..errors import ArgumentCountError, one_of
 from . import boiling, density, freezing, refraction, transport
-from .fluid import WATER_FREEZE_K, fluid_named, plain
-
-
-class Width(NamedTuple):
-    """Half-width over the mass fraction, times a factor over the temperature. [unit, -].
-
-    Linear between the nodes, constant beyond them.
-    """
-
-    fracs: tuple
-    halves: tuple
-    temps_c: tuple = (20.0,)
-    factors: tuple = (1.0,)
-    #: At the last fraction, the pure glycol, where it does not rise and fall as the mixes do.
-    pure: tuple = ()
-
-    def at(self, frac_mass, temp_k=293.15):
-        """Return the half-width."""
-        temp_c = temp_k - WATER_FREEZE_K
-        half = np.interp(frac_mass, self.fracs, self.halves)
-        half = half * np.interp(temp_c, self.temps_c, self.factors)
-        if not self.pure:
-            return half
-        share = np.interp(frac_mass, self.fracs[-2:], (0.0, 1.0))
-        return half * (1.0 - share) + share * np.interp(temp_c, self.temps_c, self.pure)
-
-
-#: Freezing points, where they are settled and at the edges of where they are not. [K]
-FREEZING = {
-    "ethylene glycol": Width(
-        (0.0, 0.05, 0.2, 0.3, 0.4, 0.5, 0.6, 0.8, 0.9, 1.0),
-        (0.0, 0.085, 0.07, 0.075, 0.0925, 0.094, 0.12, 4.0, 1.5, 0.3),
-    ),
-    "propylene glycol": Width((0.0, 0.1, 0.3, 0.5, 0.6), (0.0, 0.9, 0.85, 1.1, 2.0)),
-    "glycerol": Width(
-        (0.0, 0.1, 0.3, 0.5, 0.6, 0.7, 0.9, 1.0), (0.0, 0.75, 0.8, 1.5, 1.6, 1.2, 1.2, 1.2)
-    ),
-}
+from .fluid import Width, fluid_named, numeric, plain
 
 #: Densities. Water alone is known to 0.02 kg/m3. [kg/m3]
 DENSITY = {
@@ -159,8 +122,10 @@ VISCOSITY = {
 
 def _freezing(fluid, frac_mass):
     low, high = freezing.freeze_bound_k(fluid, frac_mass)
-    sure = freezing.settled_unchecked(fluid, np.asarray(frac_mass, dtype=float))
-    half = np.where(sure, FREEZING[fluid].at(frac_mass), 0.0)
+    # Where nothing is settled, the bounds hold the widths already.
+    half = np.where(
+        freezing.settled(fluid, frac_mass), freezing.HALF_WIDTHS[fluid].at(frac_mass), 0
+    )
     return low - half, high + half
 
 
@@ -201,16 +166,21 @@ def _vapor(fluid, frac_mass, temp_k):
 
 
 class _Property(NamedTuple):
-    band: object
+    """How a property's band is found: what it is asked at beside the fraction, and whose it is."""
+
+    band: Any
     sources: dict
+    at: tuple = ("temperature",)
 
 
 #: By the name of the function: its band, and the sources of each fluid.
 BANDS = {
-    "freeze_temp_k": _Property(_freezing, freezing.SOURCES),
+    "freeze_temp_k": _Property(_freezing, freezing.SOURCES, ()),
     "density_kg_m3": _Property(_absolute(density.density_kg_m3, DENSITY), density.SOURCES),
-    "specific_gravity": _Property(_gravity, density.SOURCES),
-    "boil_temp_k": _Property(boiling.boil_bound_k, boiling.SOURCES),
+    "specific_gravity": _Property(
+        _gravity, density.SOURCES, ("temperature", "reference temperature")
+    ),
+    "boil_temp_k": _Property(boiling.boil_bound_k, boiling.SOURCES, ("pressure",)),
     "vapor_pressure_pa": _Property(_vapor, boiling.SOURCES),
     "refractive_index": _Property(
         _absolute(refraction.refractive_index, REFRACTION), refraction.SOURCES
@@ -258,9 +228,11 @@ def band(name, fluid, *where):
 
     Notes
     -----
-    Scored by ``data/left_out.py``: rows of a lineage that the fit has not seen. Regions with one
-    source are judged: glycol above 60 mass % away from room temperature, mixes above 100 °C, all
-    conductivities and heat capacities of mixes, glycerol above 40 °C.
+    Scored by ``data/left_out.py`` on rows of a lineage that the fit has not seen; the widths were
+    drawn until 95 of 100 of those rows lay inside, so that score has seen its own rows. Regions
+    with one source are judged: freezing points of ethylene glycol, glycol above 60 mass % away
+    from room temperature, mixes above 100 °C, all conductivities and heat capacities of mixes,
+    glycerol above 40 °C.
 
     Examples
     --------
@@ -270,6 +242,11 @@ def band(name, fluid, *where):
     """
     found = BANDS[one_of("property", name, BANDS)]
     fluid_named(fluid)
+    wanted = ("glycol mass fraction", *found.at)
+    least = min(len(wanted), 2)  # the reference temperature may be left out
+    if not least <= len(where) <= len(wanted):
+        raise ArgumentCountError(name, len(where), wanted)
+    where = tuple(map(numeric, wanted, where))
     low, high = found.band(fluid, *where)
     sources = found.sources[fluid]
     if name == "freeze_temp_k" and not np.all(freezing.settled(fluid, where[0])):

@@ -7,6 +7,7 @@ in which the logarithm of a vapour pressure is nearly a straight line.
 
 import numpy as np
 
+from ..errors import HOTTER_THAN_COVERED
 from ._coefficients import BOIL_START_SHIFT, WATER_CRITICAL, WATER_MOLAR_MASS, WATER_VAPOR
 from .fluid import (
     TEMP_SLACK_K,
@@ -17,6 +18,7 @@ from .fluid import (
     horner,
     in_chunks,
     numeric,
+    numeric_pair,
     plain,
     surface,
 )
@@ -52,12 +54,12 @@ _BANDS = {
     "ethylene glycol": (
         (0.0, 0.3, 0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 1.0),
         (0.05, 0.3, 0.7, 0.9, 1.4, 2.0, 3.5, 4.0, 0.5),
-        (0.05, 0.3, 0.7, 0.9, 1.4, 2.0, 3.5, 4.0, 0.5),
+        (0.05, 0.6, 0.8, 0.9, 1.4, 2.0, 3.5, 4.0, 0.5),
     ),
     "propylene glycol": (
         (0.0, 0.3, 0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 1.0),
         (0.05, 0.3, 0.8, 1.0, 1.2, 1.4, 2.0, 2.3, 1.4),
-        (0.05, 0.5, 1.3, 1.6, 2.0, 2.4, 3.5, 4.0, 1.4),
+        (0.05, 0.7, 1.7, 2.6, 2.7, 2.8, 3.5, 4.0, 1.4),
     ),
     "glycerol": (
         (0.0, 0.2, 0.5, 0.7, 0.8, 0.9, 0.95, 0.98, 1.0),
@@ -70,7 +72,6 @@ _UNIT_K = 373.15  # of theta
 _LOG_ATMOSPHERE = np.log(101325.0)
 _CRITICAL_K, _CRITICAL_PA = WATER_CRITICAL
 _NEWTON_STEPS = 2
-_ADVICE = "Ask for less glycol or less pressure: hotter than 200 °C is not covered."
 
 
 def _water_log(temp_k, slope=False):
@@ -302,8 +303,7 @@ def vapor_pressure_pa(fluid, frac_mass, temp_k):
     78.8
     """
     fluid_named(fluid)
-    frac_mass = numeric("glycol mass fraction", frac_mass)
-    temp_k = numeric("temperature", temp_k)
+    frac_mass, temp_k = numeric_pair("glycol mass fraction", frac_mass, "temperature", temp_k)
     check_frac_mass(frac_mass, "mass fractions")
     check_covered(fluid, frac_mass, temp_k, BOIL_TEMP_MAX_K)
     return plain(vapor_pressure_pa_unchecked(fluid, frac_mass, temp_k))
@@ -344,17 +344,18 @@ def boil_temp_k(fluid, frac_mass, pressure_pa):
     Examples
     --------
     >>> round(boil_temp_k("ethylene glycol", 0.5, 101325.0) - 273.15, 1)
-    107.2
+    107.1
     """
     fluid_named(fluid)
-    frac_mass = numeric("glycol mass fraction", frac_mass)
-    pressure_pa = numeric("pressure", pressure_pa)
+    frac_mass, pressure_pa = numeric_pair(
+        "glycol mass fraction", frac_mass, "pressure", pressure_pa
+    )
     check_frac_mass(frac_mass, "mass fractions")
     source = f"{fluid} and water"
     check("pressure", pressure_pa, *PRESSURE_RANGE_PA, "Pa", source)
     temp_k = plain(boil_temp_k_unchecked(fluid, frac_mass, pressure_pa))
     high = BOIL_TEMP_MAX_K + TEMP_SLACK_K
-    check("boiling point", temp_k, WATER_FREEZE_K, high, "K", source, _ADVICE)
+    check("boiling point", temp_k, WATER_FREEZE_K, high, "K", source, HOTTER_THAN_COVERED)
     return temp_k
 
 
@@ -390,7 +391,7 @@ def boil_bound_k(fluid, frac_mass, pressure_pa):
     --------
     >>> low, high = boil_bound_k("propylene glycol", 0.5, 101325.0)
     >>> round(low - 273.15, 1), round(high - 273.15, 1)
-    (103.9, 106.0)
+    (103.9, 106.4)
     """
     temp_k = boil_temp_k(fluid, frac_mass, pressure_pa)
     below, above = boil_widths_k(fluid, frac_mass, pressure_pa)

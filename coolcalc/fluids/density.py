@@ -14,6 +14,7 @@ from .fluid import (
     horner,
     in_chunks,
     numeric,
+    numeric_pair,
     plain,
     scaled_temp,
     surface,
@@ -124,8 +125,7 @@ def density_kg_m3(fluid, frac_mass, temp_k, model="consensus"):
     """
     surface = MODELS[one_of("model", model, MODELS)]
     fluid_named(fluid)
-    frac_mass = numeric("glycol mass fraction", frac_mass)
-    temp_k = numeric("temperature", temp_k)
+    frac_mass, temp_k = numeric_pair("glycol mass fraction", frac_mass, "temperature", temp_k)
     check_frac_mass(frac_mass, "mass fractions")
     density = surface(fluid, frac_mass, temp_k)
     return density if isinstance(density, np.ndarray) else float(density)

@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from ..errors import NotNumericError, OutOfRangeError, UnknownChoiceError
+from ..errors import NotNumericError, OutOfRangeError, ShapesError, UnknownChoiceError
 from ._coefficients import COEFFICIENTS
 
 #: Freezing point of water at 1 atm. [K]
@@ -18,6 +18,9 @@ TEMP_MIN_K, TEMP_MAX_K = 213.15, 403.15
 
 #: Arrays longer than two of these are taken in pieces that stay in the processor's cache.
 CHUNK = 8192
+
+#: A mass fraction this little beyond a limit passes: it is the rounding of a float32. [-]
+FRAC_SLACK = 1e-7
 
 #: A temperature this little below a limit passes: it is the rounding of a °C or a round trip. [K]
 TEMP_SLACK_K = 1e-6
@@ -113,14 +116,33 @@ def fluid_named(name):
 
 
 def numeric(what, value):
-    """Return a float for a scalar, a float array for anything longer."""
+    """Return a float for a scalar, a float array for anything longer.
+
+    Numbers only: text, truth values, quantities and masked elements are refused, not converted.
+    """
     if type(value) is float:
         return value
+    plain_numbers = not hasattr(value, "magnitude") and not np.ma.is_masked(value)
     try:
-        array = np.asarray(value, dtype=float)
-    except (TypeError, ValueError):
-        raise NotNumericError(what, value) from None
+        array = np.asarray(value) if plain_numbers else None
+    except (TypeError, ValueError):  # of unequal lengths
+        array = None
+    if array is None or not (array.dtype.kind in "iuf" or array.size == 0):
+        raise NotNumericError(what, value)
+    array = array.astype(float, copy=False)
     return float(array) if array.ndim == 0 else array
+
+
+def numeric_pair(what, value, other_what, other):
+    """Return both as `numeric` does, of shapes that go together."""
+    value, other = numeric(what, value), numeric(other_what, other)
+    shapes = np.shape(value), np.shape(other)
+    if shapes[0] != shapes[1]:
+        try:
+            np.broadcast_shapes(*shapes)
+        except ValueError:
+            raise ShapesError(what, shapes[0], other_what, shapes[1]) from None
+    return value, other
 
 
 def check(what, value, low, high, unit, source, advice=""):
@@ -200,3 +222,27 @@ def surface(rows, x, tau):
     for part in parts[-2::-1]:
         result = result * x + part
     return result
+
+
+class Width(NamedTuple):
+    """Half-width over the mass fraction, times a factor over the temperature. [unit, -].
+
+    Linear between the nodes, constant beyond them.
+    """
+
+    fracs: tuple
+    halves: tuple
+    temps_c: tuple = (20.0,)
+    factors: tuple = (1.0,)
+    #: At the last fraction, the pure glycol, where it does not rise and fall as the mixes do.
+    pure: tuple = ()
+
+    def at(self, frac_mass, temp_k=293.15):
+        """Return the half-width."""
+        temp_c = temp_k - WATER_FREEZE_K
+        half = np.interp(frac_mass, self.fracs, self.halves)
+        half = half * np.interp(temp_c, self.temps_c, self.factors)
+        if not self.pure:
+            return half
+        share = np.interp(frac_mass, self.fracs[-2:], (0.0, 1.0))
+        return half * (1.0 - share) + share * np.interp(temp_c, self.temps_c, self.pure)

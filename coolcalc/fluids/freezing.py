@@ -12,9 +12,11 @@ from ..errors import NoGlycolSideError, NotSettledError, one_of
 from . import coolprop
 from .fluid import (
     FRAC_MASS_SETTLED_MAX,
+    FRAC_SLACK,
     TEMP_MIN_K,
     TEMP_SLACK_K,
     WATER_FREEZE_K,
+    Width,
     check,
     check_frac_mass,
     fluid_named,
@@ -29,7 +31,7 @@ SOURCES = {
         *("crc-concentrative", "cryoscopic-law"),
         *("crc-constants", "crc-fusion", "ideal-liquidus"),
     ),
-    "propylene glycol": ("lange-15", "melinder-iir", "cryoscopic-law"),
+    "propylene glycol": ("lange-15", "melinder-iir", "melinder-2010", "cryoscopic-law"),
     "glycerol": (
         *("crc-concentrative", "lange-15", "melinder-iir", "cryoscopic-law"),
         *("crc-constants", "crc-fusion"),
@@ -41,6 +43,21 @@ BOUND_SOURCES = {
     "ethylene glycol": ("bowles-sae", "zinchenko", "ideal-liquidus"),
     "propylene glycol": ("ashrae-2001", "melinder-2010", "glass-recalled"),
     "glycerol": ("lange-15", "melinder-iir", "lane-recalled"),
+}
+
+#: Half-widths of the band where a value is given; at both ends of a gap its bounds start there.
+#: Ethylene glycol: judged on the water side (two authors who agree to 0.1 K are all there is); on
+#: the glycol side theory, beside it the activities that boiling points give (2.7 K colder at 80
+#: mass %). Propylene glycol at 60 mass %: the two tables there are 0.5 and 1.6 K warmer. [K]
+HALF_WIDTHS = {
+    "ethylene glycol": Width(
+        (0.0, 0.05, 0.3, 0.45, 0.6, 0.8, 0.85, 0.95, 1.0),
+        (0.0, 0.15, 0.25, 0.3, 0.5, 4.0, 4.0, 3.0, 0.3),
+    ),
+    "propylene glycol": Width((0.0, 0.1, 0.3, 0.5, 0.6), (0.0, 0.9, 0.85, 1.1, 2.0)),
+    "glycerol": Width(
+        (0.0, 0.1, 0.3, 0.5, 0.6, 0.7, 0.9, 1.0), (0.0, 0.75, 0.8, 1.5, 1.6, 1.2, 1.2, 1.2)
+    ),
 }
 
 _NEWTON_STEPS = 3
@@ -69,7 +86,7 @@ def freeze_temp_k_unchecked(fluid, frac_mass):
     """
     here = fluid_named(fluid)
     ice = WATER_FREEZE_K - frac_mass * horner(here.freeze, frac_mass)
-    strong = np.greater_equal(frac_mass, here.melt_from)
+    strong = np.greater_equal(frac_mass, here.melt_from - FRAC_SLACK)
     if not strong.any():
         return ice
     water = 1.0 - frac_mass
@@ -89,8 +106,8 @@ def frac_mass_from_freeze_temp_k_unchecked(fluid, temp_k, side="water"):
 
 def settled_unchecked(fluid, frac_mass):
     """Return `settled` without its check; NaN is not settled. [bool]."""
-    return np.less_equal(frac_mass, FRAC_MASS_SETTLED_MAX) | np.greater_equal(
-        frac_mass, fluid_named(fluid).melt_from
+    return np.less_equal(frac_mass, FRAC_MASS_SETTLED_MAX + FRAC_SLACK) | np.greater_equal(
+        frac_mass, fluid_named(fluid).melt_from - FRAC_SLACK
     )
 
 
@@ -107,8 +124,9 @@ def settled(fluid, frac_mass):
     Returns
     -------
     bool or array of bool
-        True up to ``FRAC_MASS_SETTLED_MAX``, and from 0.80 for ethylene glycol and 0.70 for
-        glycerol.
+        True up to ``FRAC_MASS_SETTLED_MAX``, where laboratories agree, and from 0.80 for ethylene
+        glycol (theory) and 0.70 for glycerol (one table). How far to trust a value:
+        ``band("freeze_temp_k", ...)``.
 
     Raises
     ------
@@ -269,7 +287,8 @@ SIDES = ("water", "glycol")
 class _Gap(NamedTuple):
     """Judged bounds where no value is settled: fractions, and the bounds there. [-, K].
 
-    Between them, and to the settled curves at both ends of the gap, the bounds run straight.
+    Between them, and to the settled curves with their `HALF_WIDTHS` at both ends of the gap, the
+    bounds run straight.
     """
 
     cold_at: tuple
@@ -284,7 +303,7 @@ _GAPS = {
     "ethylene glycol": _Gap((0.65, 0.75), (205.15, 205.15), (0.65, 0.75), (233.45, 233.45)),
     # It does not crystallise in practice above 60 mass %: it stiffens to a glass. Cold: the
     # glass, from memory. Warm: the tables are 2 K apart at 60 mass %, the warmest at -50 °C.
-    "propylene glycol": _Gap((0.70, 1.0), (150.0, 150.0), (0.65, 1.0), (223.15, 223.15)),
+    "propylene glycol": _Gap((0.70, 1.0), (150.0, 150.0), (0.65, 1.0), (223.65, 223.65)),
     # Cold: the eutectic, -46.5 °C from memory, and 1.5 K. Warm: either curve falls faster than
     # the straight line from one end of the gap to the other.
     "glycerol": _Gap((0.65, 0.68), (225.15, 225.15), (), ()),
@@ -304,7 +323,8 @@ def freeze_bound_k(fluid, frac_mass):
     Returns
     -------
     low, high : float or array
-        The bounds; where `settled` says so both are the consensus curve. [K]
+        The bounds; where `settled` says so both are the consensus curve, whose own band is that
+        of ``band("freeze_temp_k", ...)``. [K]
 
     Raises
     ------
@@ -315,8 +335,9 @@ def freeze_bound_k(fluid, frac_mass):
     -----
     Sources: ``freezing.BOUND_SOURCES``. Ethylene glycol from 60 to 80 mass % forms hydrates and
     laboratories disagree; propylene glycol stiffens to a glass; glycerol has its eutectic near
-    66.7 mass %. The bounds widen from the settled curves without a jump. The widths are judged,
-    and the rows of ``data/published/`` where nothing is settled lie inside.
+    66.7 mass %. The bounds widen from the bands of the settled curves. The widths are judged (the
+    glass and glycerol's eutectic are from memory), and the rows of ``data/published/`` where
+    nothing is settled lie inside.
 
     Examples
     --------
@@ -332,11 +353,13 @@ def freeze_bound_k(fluid, frac_mass):
     if known.all():
         return curve, curve + 0.0
     gap = _GAPS[fluid]
-    starts = [(FRAC_MASS_SETTLED_MAX, WATER_FREEZE_K - here.freeze_end)]
-    ends = [(here.melt_from, here.melt_k - here.melt_end)] if here.melt_from <= 1.0 else []
+    edges = [(FRAC_MASS_SETTLED_MAX, WATER_FREEZE_K - here.freeze_end)]
+    if here.melt_from <= 1.0:
+        edges.append((here.melt_from, here.melt_k - here.melt_end))
     bounds = []
-    for at, temps in ((gap.cold_at, gap.cold), (gap.warm_at, gap.warm)):
-        nodes = [*starts, *zip(at, temps, strict=True), *ends]
+    for sign, at, temps in ((-1, gap.cold_at, gap.cold), (1, gap.warm_at, gap.warm)):
+        start, *end = ((w, temp + sign * HALF_WIDTHS[fluid].at(w)) for w, temp in edges)
+        nodes = [start, *zip(at, temps, strict=True), *end]
         bound = np.interp(frac_mass, *zip(*nodes, strict=True))
         bounds.append(plain(np.where(known, curve, bound)))
     return bounds[0], bounds[1]
@@ -353,11 +376,11 @@ def liquid_from_k(fluid, frac_mass):
 def covered_from_k(fluid, frac_mass):
     """Return the temperature from which the other properties are given. [K].
 
-    Where a mix is surely all liquid, but not below ``TEMP_MIN_K``; and from 0 °C on at any
-    strength, since strong glycerol, whose crystals would melt at up to 18 °C, stays liquid and is
-    published as one.
+    The freezing point; where none is settled the cold bound, for the liquid that may still be
+    there. Not below ``TEMP_MIN_K``; and from 0 °C on at any strength, since strong glycerol, whose
+    crystals would melt at up to 18 °C, stays liquid and is published as one.
     """
-    return plain(np.clip(liquid_from_k(fluid, frac_mass), TEMP_MIN_K, WATER_FREEZE_K))
+    return plain(np.clip(freeze_bound_k(fluid, frac_mass)[0], TEMP_MIN_K, WATER_FREEZE_K))
 
 
 def check_covered(fluid, frac_mass, temp_k, high_k):

@@ -11,6 +11,7 @@ from .fluid import (
     horner,
     in_chunks,
     numeric,
+    numeric_pair,
     plain,
 )
 
@@ -125,8 +126,7 @@ def refractive_index(fluid, frac_mass, temp_k):
     1.383
     """
     fluid_named(fluid)
-    frac_mass = numeric("glycol mass fraction", frac_mass)
-    temp_k = numeric("temperature", temp_k)
+    frac_mass, temp_k = numeric_pair("glycol mass fraction", frac_mass, "temperature", temp_k)
     check_frac_mass(frac_mass, "mass fractions")
     check("temperature", temp_k, *TEMP_RANGE_K, "K", "the refractive index")
     return refractive_index_unchecked(fluid, frac_mass, temp_k)
@@ -165,8 +165,7 @@ def frac_mass_from_refractive_index(fluid, index, temp_k):
     0.42
     """
     fluid_named(fluid)
-    index = numeric("refractive index", index)
-    temp_k = numeric("temperature", temp_k)
+    index, temp_k = numeric_pair("refractive index", index, "temperature", temp_k)
     check("temperature", temp_k, *TEMP_RANGE_K, "K", "the refractive index")
     low = refractive_index_unchecked(fluid, 0.0, temp_k)
     high = refractive_index_unchecked(fluid, 1.0, temp_k)

@@ -15,7 +15,7 @@ from .fluid import (
     fluid_named,
     horner,
     in_chunks,
-    numeric,
+    numeric_pair,
     plain,
     scaled_temp,
     surface,
@@ -120,8 +120,7 @@ def _asked(models, model, fluid, frac_mass, temp_k):
     """Return what a model gives for checked arguments."""
     formula = models[one_of("model", model, models)]
     fluid_named(fluid)
-    frac_mass = numeric("glycol mass fraction", frac_mass)
-    temp_k = numeric("temperature", temp_k)
+    frac_mass, temp_k = numeric_pair("glycol mass fraction", frac_mass, "temperature", temp_k)
     check_frac_mass(frac_mass, "mass fractions")
     return plain(formula(fluid, frac_mass, temp_k))
 

@@ -168,9 +168,10 @@ class MixCorrection(Answer):
 
     def freezing_words(self, mixture):
         """Return the freezing point of a mix, or its bounds, as printed."""
-        low, high = mixture.freeze_bound
-        if mixture.settled:
-            return f"about {self.temp_words(high.m)}"
+        if mixture.frac_mass <= fluids.FRAC_MASS_SETTLED_MAX:
+            return f"about {self.temp_words(mixture.freeze_temp.m)}"
+        # Past the lowest freezing point more glycol protects less: nothing to count on.
+        low, high = mixture.freeze_band
         return f"not settled: between {self.temp_words(low.m)} and {self.temp_words(high.m)}"
 
     def strength_words(self, mixture):
@@ -193,9 +194,13 @@ class MixCorrection(Answer):
         warm, cold = self.temp_words(expected.weak_k), self.temp_words(expected.low_k)
         if not expected.settled:
             end = fluids.freeze_temp_k(self.before.fluid, fluids.FRAC_MASS_SETTLED_MAX)
+            scale = f"past {self.temp_words(end)} no scale is settled"
+            if expected.weak_settled:
+                # The strong end of the span may freeze warmer than its weak end.
+                scale = f"{self.temp_words(expected.high_k)} or colder; {scale}"
             return (
-                f"{warm} or colder; past {self.temp_words(end)} no scale is settled, so dilute a "
-                "sample with as much water, read that, and take twice its per cent of concentrate"
+                f"{scale}, so dilute a sample with as much water, read that, and take twice its "
+                "per cent of concentrate"
             )
         if warm == cold:
             return f"about {warm}"
@@ -409,7 +414,7 @@ class MixCorrection(Answer):
         if isinstance(self.found, Reading):
             keys.append("astm-d3321")
         keys.append("astm-d6210")
-        if not self.before.settled:
+        if self.before.frac_mass > fluids.FRAC_MASS_SETTLED_MAX:
             keys += BOUND_SOURCES[fluid]
         return tuple(dict.fromkeys(keys))
 

@@ -143,43 +143,6 @@ class Transport:
             residuals,
         )
 
-    def leave_one_out(self, rows):
-        """Return lines: each lineage left out of the fit, and how far the refit is from it.
-
-        A lineage that alone holds a pure glycol, or that alone holds the mixes, cannot be spared:
-        the line says so.
-        """
-        lines = []
-        water = self.fit_water(rows)
-        for fluid in FLUIDS:
-            here = [row for row in pick(rows, self.PROPERTY, fluid) if row["basis"] in BASES]
-            for lineage in dict.fromkeys(row["lineage"] for row in here):
-                left = [row for row in here if row["lineage"] == lineage]
-                rest = [row for row in here if row["lineage"] != lineage]
-                head = f"{self.PROPERTY:14s} {fluid:16s} without {lineage:10s} {len(left):3d} rows"
-                if not enough(rest):
-                    lines.append(f"{head}  one source: cannot be spared")
-                    continue
-                found = self.fit_fluid(rest, fluid, water)[0]
-                w = np.array([frac_mass(row, 1.0, 1.0) for row in left])
-                value = numbers(left, "value")
-                off = 100 * (self.evaluate(found, water, w, numbers(left, "temp_c")) / value - 1)
-                lines.append(
-                    f"{head}  mean {off.mean():+6.2f}  rms {np.sqrt((off**2).mean()):5.2f}"
-                    f"  max {np.abs(off).max():5.2f}  %"
-                )
-        return lines
-
-
-def enough(rows):
-    """Say whether rows hold both the pure glycol and its mixes, hot and cold."""
-    w = np.array([frac_mass(row, 1.0, 1.0) for row in rows])
-    temp = numbers(rows, "temp_c")
-    return all(
-        part.any() and np.ptp(temp[part]) >= 15 and np.count_nonzero(part) >= 6
-        for part in (w > 0.9999, (w > 0.01) & (w < 0.9999))
-    )
-
 
 HEAT_CAPACITY = Transport(
     "heat_capacity",
