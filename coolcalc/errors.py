@@ -7,6 +7,9 @@ and the door looks up what to say here.
 import enum
 from typing import NamedTuple
 
+#: Letters of a wrong value that a sentence shows.
+LONGEST_SHOWN = 60
+
 
 class CoolcalcError(ValueError):
     """Base class: catch this to catch any refusal by coolcalc."""
@@ -73,10 +76,22 @@ class OutOfRangeError(CoolcalcError):
         self.what, self.value, self.low, self.high = what, float(value), float(low), float(high)
         self.unit, self.source, self.index = unit, source, index
         at = "" if index is None else f" (element {index})"
+        hint = _likely_slip(self.value, unit) or advice
         super().__init__(
             f"{what}{at} = {value:.6g} {unit} is outside {low:.6g} to {high:.6g} {unit}, "
-            f"the range of {source}.{' ' + advice if advice else ''}"
+            f"the range of {source}.{' ' + hint if hint else ''}"
         )
+
+
+def _likely_slip(value, unit):
+    """Return what a value out of range was probably meant as, or "": the usual slips of unit."""
+    if unit in ("kg/kg", "m3/m3") and 1.0 < value <= 100.0:
+        return f"A share of one is asked for: {value / 100:.4g} for {value:.4g} %."
+    if unit == "K" and -60.0 <= value < 150.0:
+        return f"Kelvin are asked for: {value + 273.15:.6g} for {value:.4g} °C."
+    if unit == "Pa" and 10.0 <= value <= 500.0:
+        return f"Pascal, absolute, are asked for: {1000 * value:.6g} for {value:.4g} kPa."
+    return ""
 
 
 class NotSettledError(CoolcalcError):
@@ -99,7 +114,8 @@ class NotSettledError(CoolcalcError):
         where = " or ".join(f"{100 * start:g} to {100 * end:g}" for start, end in self.settled)
         super().__init__(
             f"{what}{at} is not settled by published work: between {low:.6g} and {high:.6g} {unit} "
-            f"({', '.join(self.sources)}). Use the bounds, or ask at {where} mass % of glycol."
+            f"({', '.join(self.sources)}). Use the bounds (freeze_bound_k), or ask at "
+            f"{where} mass % of glycol."
         )
 
 
@@ -186,6 +202,12 @@ REASONS = {
 }
 
 
+def _short(found):
+    """Return a value as text, cut off where it is too long to be read in a sentence."""
+    text = str(found)
+    return text if len(text) <= LONGEST_SHOWN else f"{text[:LONGEST_SHOWN]}…"
+
+
 class UnknownChoiceError(InputError):
     """A name is not in a closed list.
 
@@ -198,19 +220,20 @@ class UnknownChoiceError(InputError):
     def __init__(self, field, found, choices):
         self.choices = tuple(choices)
         listed = ", ".join(f'"{choice}"' for choice in self.choices)
-        super().__init__(field, found, f'"{found}" is not one of the choices; use one of {listed}.')
+        super().__init__(
+            field, found, f'"{_short(found)}" is not one of the choices; use one of {listed}.'
+        )
 
 
 class NotNumericError(InputError):
     """A property was asked for something that is not a number or an array of numbers."""
 
     def __init__(self, field, found):
-        shown = f"{found!r}" if len(f"{found!r}") <= 60 else f"{f'{found!r}':.60}…"
         super().__init__(
             field,
             found,
-            f"{shown} is not a number or an array of numbers; give plain numbers in SI units, "
-            "without text, truth values, masks or units of their own.",
+            f"{_short(repr(found))} is not a number or an array of numbers; give plain numbers in "
+            "SI units, without text, truth values, masks or units of their own.",
         )
 
 
@@ -236,6 +259,9 @@ class ArgumentCountError(InputError):
             f"it is asked with {' and '.join(wanted)} after the fluid; {found} given.",
         )
 
+
+#: What a temperature below the range of a mix means.
+COLDER_THAN_COVERED = "Colder than its first number, ice or crystals of the glycol form."
 
 #: What to do about a boiling point that is out of range.
 HOTTER_THAN_COVERED = "Ask for less glycol or less pressure: hotter than 200 °C is not covered."

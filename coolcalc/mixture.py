@@ -4,6 +4,7 @@ A mix asks its product only for the fluid, the shares and the volume of the addi
 file stands above the products that make mixes.
 """
 
+import contextlib
 import dataclasses
 from typing import Any
 
@@ -11,7 +12,7 @@ import numpy as np
 
 from . import fluids, units
 from .balance.composition import composition_of_mix, density_kg_m3, frac_mass_counted
-from .errors import InputError
+from .errors import InputError, OutOfRangeError
 from .strength import OF_PRODUCT, Strength, check_number
 from .units import Q
 
@@ -109,7 +110,8 @@ class Mixture:
     def _band(self, name, *at):
         # The coldest mix may lie between the ends: beyond it more glycol freezes sooner.
         fracs = np.linspace(self.frac_mass, frac_mass_counted(self.share), 17)
-        low, high, _ = fluids.band(name, self.fluid, fracs, *at)
+        with _in_words():
+            low, high, _ = fluids.band(name, self.fluid, fracs, *at)
         return Q(float(low.min()), "kelvin"), Q(float(high.max()), "kelvin")
 
     def refractive_index(self, temp="20 °C"):
@@ -117,7 +119,8 @@ class Mixture:
 
         An instrument sees glycol and additives together; `refractive_index_band` has both ends.
         """
-        return fluids.refractive_index(self.fluid, self.frac_mass, _temp_k(temp))
+        with _in_words():
+            return fluids.refractive_index(self.fluid, self.frac_mass, _temp_k(temp))
 
     def refractive_index_band(self, temp="20 °C"):
         """Return the lowest and highest refractive index of this product's mix. [-].
@@ -127,7 +130,8 @@ class Mixture:
         the band of the curve, at 95 %.
         """
         ends = np.array([self.frac_mass, frac_mass_counted(self.share)])
-        low, high, _ = fluids.band("refractive_index", self.fluid, ends, _temp_k(temp))
+        with _in_words():
+            low, high, _ = fluids.band("refractive_index", self.fluid, ends, _temp_k(temp))
         return float(low.min()), float(high.max())
 
     def boil_temp(self, pressure="0 kPa gauge"):
@@ -136,15 +140,17 @@ class Mixture:
         Parameters
         ----------
         pressure : text or Quantity
-            Above the outside air, which is taken at 101.325 kPa. [Pa]
+            Above the outside air, which is taken at 101.325 kPa; a pressure that does not say so
+            is taken as gauge too, as a cap is marked. [Pa]
 
         Raises
         ------
-        OutOfRangeError
+        InputError
             Where no boiling point is given: see `coolcalc.fluids.boil_temp_k`.
         """
         pressure_pa = _absolute_pa(pressure)
-        return Q(fluids.boil_temp_k(self.fluid, self.frac_mass, pressure_pa), "kelvin")
+        with _in_words():
+            return Q(fluids.boil_temp_k(self.fluid, self.frac_mass, pressure_pa), "kelvin")
 
     def boil_band(self, pressure="0 kPa gauge"):
         """Lowest and highest boiling point of this product's mix, two quantities.
@@ -155,11 +161,46 @@ class Mixture:
         return self._band("boil_temp_k", _absolute_pa(pressure))
 
     def density(self, temp="20 °C"):
-        """Density at a temperature, additives counted, as a quantity."""
+        """Return the density at a temperature, additives counted, as a quantity.
+
+        Parameters
+        ----------
+        temp : text or Quantity
+            From the freezing point to 130 °C. [K]
+
+        Raises
+        ------
+        InputError
+            Outside that range: see `coolcalc.fluids.density_kg_m3`.
+        """
         temp_k = _temp_k(temp)
-        fluids.density_kg_m3(self.fluid, self.frac_mass, temp_k)  # refuses outside its range
+        with _in_words():
+            fluids.density_kg_m3(self.fluid, self.frac_mass, temp_k)  # refuses outside its range
         volume = self.product.additive_volume_m3_kg
         return Q(float(density_kg_m3(self.fluid, self.share, temp_k, volume)), "kg/m^3")
+
+
+#: How the units of the properties are shown to whoever typed °C and kPa: kind, unit, decimals.
+_SHOWN = {"K": ("temperature", "°C", 1), "Pa": ("absolute pressure", "kPa", 1)}
+
+
+@contextlib.contextmanager
+def _in_words():
+    """Turn a property's refusal, in SI units, into one in the units of the door."""
+    try:
+        yield
+    except OutOfRangeError as error:
+        if error.unit not in _SHOWN:
+            raise
+        found, low, high = (
+            units.show(each, *_SHOWN[error.unit]) for each in (error.value, error.low, error.high)
+        )
+        raise InputError(
+            error.what,
+            found,
+            f"{found} is outside {low} to {high}, the range of {error.source} at this strength. "
+            "Ask inside it, or for another strength.",
+        ) from None
 
 
 def _absolute_pa(gauge):

@@ -392,3 +392,38 @@ def test_ready_mixed_a_hair_weaker_than_the_target_is_not_refused():
 def test_a_quantity_is_a_freezing_point_in_found_as_in_target():
     job = yard(found=cc.Q(-16, "degC"), target=cc.Q(-37, "degC"))
     assert job.drain == yard().drain
+
+
+# Stronger than 60 mass %: nothing is promised of it
+
+
+@pytest.mark.parametrize(
+    "found", ["85 % vol glycol", "90 % product", "95 % product", "100 % product"]
+)
+@pytest.mark.parametrize("drainable", ["0.3 L", "0.8 L", "1.5 L", "2.2 L"])
+def test_what_is_left_too_strong_is_promised_no_protection(found, drainable):
+    """On the glycol side stronger is warmer, so "that or colder" would be false."""
+    van = cc.CoolingSystem(capacity="10 L", capacity_error="1 L", drainable=drainable)
+    can = cc.Product.generic("ethylene glycol concentrate")
+    tool = cc.Refractometer(made_for="ethylene glycol", error="1 K")
+    job = cc.correct_mix(system=van, found=found, target="50 % product", pour=[can, cc.WATER])
+    text = str(job)
+    assert "too strong" in text
+    if job.after.frac_mass > 0.60:
+        low, value, high = job.expect(tool)
+        assert "about −" not in job.freezing_words(job.after)
+        assert job.freezing_words(job.after).startswith("not settled: between")
+        assert low <= value <= high
+        assert "or colder" not in text
+        # the band that is printed reaches the warm end of what is expected
+        assert job.after.freeze_band[1] >= value - cc.Q(0.01, "delta_degC")
+
+
+def test_freezing_point_of_a_concentrate_is_no_protection():
+    van = cc.CoolingSystem(capacity="10 L", drainable="3 L")
+    ready = cc.Product.generic("ethylene glycol ready-mixed 50 %")
+    job = cc.correct_mix(system=van, found="100 % product", target="50 % product", pour=[ready])
+    assert job.drain is None
+    assert "Within reach" in str(job) or "within reach" in str(job)
+    assert "freezing point about −40" not in str(job)
+    assert "not settled: between" in str(job)

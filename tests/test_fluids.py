@@ -322,7 +322,10 @@ def test_strong_mix_is_not_settled_and_says_its_bounds():
     assert (caught.value.low, caught.value.high) == fluids.freeze_bound_k("ethylene glycol", 0.7)
     assert set(caught.value.sources) <= set(SOURCES)
     assert caught.value.settled == ((0.0, 0.6), (0.8, 1.0))
-    assert "Use the bounds, or ask at 0 to 60 or 80 to 100 mass % of glycol." in str(caught.value)
+    assert (
+        "Use the bounds (freeze_bound_k), or ask at 0 to 60 or 80 to 100 mass % of glycol."
+        in str(caught.value)
+    )
     with pytest.raises(NotSettledError, match=r"ask at 0 to 60 mass % of glycol\."):
         fluids.freeze_temp_k("propylene glycol", 1.0)
     with pytest.raises(NotSettledError, match=r"element 1") as caught:
@@ -414,3 +417,68 @@ def test_one_bad_temperature_among_a_million_is_named(fluid, function):
     with pytest.raises(OutOfRangeError, match="temperature") as caught:
         getattr(fluids, function)(fluid, 0.4, temps)
     assert caught.value.index == 765_432
+
+
+# What is not a number in SI units is refused, and the usual slips are named
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    ["0.5", b"0.5", True, None, [True, False], [None, 0.5], 0.5 + 0j, [0.1, [0.2]]],
+    ids=repr,
+)
+def test_only_plain_numbers_pass(wrong):
+    with pytest.raises(NotNumericError, match="is not a number or an array of numbers; give plain"):
+        fluids.density_kg_m3("glycerol", wrong, 300.0)
+    with pytest.raises(NotNumericError, match=r"temperature: .* is not a number"):
+        fluids.density_kg_m3("glycerol", 0.3, wrong)
+
+
+def test_quantities_and_masks_are_not_stripped():
+    import coolcalc as cc
+
+    with pytest.raises(NotNumericError, match="units of their own"):
+        fluids.density_kg_m3("glycerol", 0.3, cc.Q(20.0, "degC"))
+    masked = np.ma.array([0.1, 0.2], mask=[False, True])
+    with pytest.raises(NotNumericError, match="masks"):
+        fluids.freeze_temp_k("glycerol", masked)
+    assert fluids.freeze_temp_k("glycerol", np.ma.array([0.1, 0.2])).shape == (2,)
+
+
+def test_shapes_that_do_not_go_together_are_named():
+    with pytest.raises(
+        CoolcalcError, match=r"shape \(2,\) does not go with .* temperature, \(3,\)"
+    ):
+        fluids.viscosity_pa_s("glycerol", [0.1, 0.2], [300.0, 310.0, 320.0])
+    with pytest.raises(CoolcalcError, match=r"does not go with that of pressure"):
+        fluids.boil_temp_k("glycerol", np.zeros((2, 2)), np.full(3, 1e5))
+
+
+@pytest.mark.parametrize(
+    ("call", "hint"),
+    [
+        (
+            lambda: fluids.freeze_temp_k("glycerol", 50),
+            r"A share of one is asked for: 0\.5 for 50 %",
+        ),
+        (lambda: fluids.density_kg_m3("glycerol", 0.3, 20), r"Kelvin .*: 293\.15 for 20 °C"),
+        (lambda: fluids.boil_temp_k("glycerol", 0.3, 101.3), r"Pascal.*: 101300 for 101\.3 kPa"),
+        (
+            lambda: fluids.density_kg_m3("glycerol", 0.3, 200.0),
+            r"ice or crystals of the glycol form",
+        ),
+        (
+            lambda: fluids.boil_temp_k("glycerol", 0.99, 1e5),
+            r"Ask for less glycol or less pressure",
+        ),
+    ],
+)
+def test_usual_slips_are_named(call, hint):
+    with pytest.raises(OutOfRangeError, match=hint):
+        call()
+
+
+def test_a_long_wrong_name_is_cut_short():
+    with pytest.raises(UnknownChoiceError) as caught:
+        fluids.freeze_temp_k(fluids.FLUIDS["glycerol"], 0.3)
+    assert len(str(caught.value)) < 220

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from coolcalc import fluids
-from coolcalc.fluids import _coefficients
+from coolcalc.fluids import _coefficients, boiling, density, freezing, refraction, transport
 from coolcalc.fluids.fluid import FLUIDS, Fluid
 
 from .published import ROWS
@@ -76,3 +76,29 @@ def test_fit_never_sees_a_check_row(script, tmp_path):
         writer.writerows(poisoned)
     assert script.load(tmp_path) == rows
     assert script.fingerprint(tmp_path) == script.fingerprint()
+
+
+#: Whose rows a property's curve was fitted to, as its docstring says it.
+STATED = {
+    "density": density.SOURCES,
+    "freezing_point": freezing.SOURCES,
+    "refractive_index": refraction.SOURCES,
+    "boiling_point": boiling.SOURCES,
+    "vapor_pressure": boiling.SOURCES,
+    "excess_enthalpy": boiling.SOURCES,
+    "water_activity": boiling.SOURCES,
+    "heat_capacity": transport.HEAT_CAPACITY_SOURCES,
+    "conductivity": transport.CONDUCTIVITY_SOURCES,
+    "viscosity": transport.VISCOSITY_SOURCES,
+}
+
+
+@pytest.mark.parametrize("fluid", NAMES)
+@pytest.mark.parametrize("prop", STATED)
+def test_every_source_that_was_fitted_is_named(prop, fluid):
+    fitted = {
+        row["source"]
+        for row in ROWS
+        if (row["property"], row["fluid"], row["role"]) == (prop, fluid, "fit")
+    }
+    assert fitted <= set(STATED[prop][fluid])

@@ -270,7 +270,7 @@ def vapor_pressure_pa(fluid, frac_mass, temp_k):
     frac_mass : float or array
         Mass of glycol over mass of glycol and water, 0 to 1. [-]
     temp_k : float or array
-        Temperature, from where the mix is surely liquid (`covered_from_k`) to
+        Temperature, from where the mix may be liquid (`covered_from_k`) to
         ``BOIL_TEMP_MAX_K``. Broadcasts with `frac_mass`. [K]
 
     Returns

@@ -88,7 +88,7 @@ def density_kg_m3(fluid, frac_mass, temp_k, model="consensus"):
     frac_mass : float or array
         Mass of glycol over mass of glycol and water, 0 to 1. [-]
     temp_k : float or array
-        Temperature: from where the mix is surely liquid (`covered_from_k`, never below 213.15)
+        Temperature: from where the mix may be liquid (`covered_from_k`, never below 213.15)
         to 403.15, under enough pressure to stay liquid. Broadcasts with `frac_mass`. [K]
     model : str
         "consensus", fitted to the published tables of the pure glycol and water, or "coolprop",
@@ -110,13 +110,11 @@ def density_kg_m3(fluid, frac_mass, temp_k, model="consensus"):
     -----
     Sources: ``density.SOURCES``; residuals in the head of ``_coefficients.py``; check values in
     ``data/published/``. Inhibited products are up to 0.7 % denser: their additives are not
-    part of this. Water alone is Kell 1975. The published rows of mixes lie between 20 and 40 °C;
+    part of this. Water alone is Kell 1975. The measured rows of mixes lie between 15 and 40 °C;
     colder and hotter, ethylene and propylene glycol up to 60 mass % rest on Melinder's
     polynomials, and all strengths on the pure liquids and on an excess volume that is held stiff.
-    Judged bands, 95 %: 1 kg/m3 from 15 to 40 °C (2 for propylene glycol below 30 mass %, where
-    laboratories differ); 3 from freezing to 100 °C; 5 to 130 °C and above 60 mass % outside 15 to
-    40 °C. Glycerol above 40 °C: pure, 4; mixes have no published row, their excess is taken to fade
-    as that of ethylene glycol does, 10.
+    Glycerol above 40 °C: a formula (volk-2018) is the only voice on mixes, their excess is taken to
+    fade as that of ethylene glycol does. How far to trust it: ``band("density_kg_m3", ...)``.
 
     Examples
     --------

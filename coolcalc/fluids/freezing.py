@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from ..errors import NoGlycolSideError, NotSettledError, one_of
+from ..errors import COLDER_THAN_COVERED, NoGlycolSideError, NotSettledError, one_of
 from . import coolprop
 from .fluid import (
     FRAC_MASS_SETTLED_MAX,
@@ -387,6 +387,8 @@ def check_covered(fluid, frac_mass, temp_k, high_k):
     """Raise for the first temperature that is not from `covered_from_k` to `high_k`. [K]."""
     low_k = WATER_FREEZE_K - TEMP_SLACK_K
     # From 0 °C on no strength needs its own limit; a NaN is neither below nor above.
-    if not np.min(temp_k, initial=np.inf) >= low_k:
+    least, most = np.min(temp_k, initial=np.inf), np.max(temp_k, initial=-np.inf)
+    if not (least >= low_k and most <= high_k):
         low_k = in_chunks(lambda frac: covered_from_k(fluid, frac) - TEMP_SLACK_K, frac_mass)
-    check("temperature", temp_k, low_k, high_k, "K", f"{fluid} and water")
+    source = f"{fluid} and water"
+    check("temperature", temp_k, low_k, high_k, "K", source, COLDER_THAN_COVERED)

@@ -245,9 +245,10 @@ def viscosity_pa_s(fluid, frac_mass, temp_k, model="consensus"):
     Sources: ``transport.VISCOSITY_SOURCES``; residuals in the head of ``_coefficients.py``.
     Liquid water: IAPWS R12-08 at 1 atm, from 100 °C at 300 kPa, to 0.2 %. The logarithm is a
     polynomial in 1/(T - 120 K), in which it is nearly straight. Measured rows: ethylene glycol
-    0 to 100 mass % at 20 to 80 °C, stronger than 50 mass % to 130 °C; propylene glycol from
-    50 mass % at 20 to 40 °C; glycerol at 20 and 30 °C, and a formula made on such rows from 0 to
-    100 °C. Below 0 °C the mixes rest on Melinder's polynomials alone.
+    0 to 100 mass % at 20 to 80 °C, stronger than 50 mass % to 130 °C; propylene glycol at
+    20 to 40 °C (fitted from 50 mass %, weaker ones are checks); glycerol at 20 and 30 °C, and a
+    formula made on such rows from 0 to 100 °C. Below 0 °C the mixes rest on Melinder's polynomials
+    alone.
 
     Examples
     --------

@@ -42,7 +42,7 @@ STIFFNESS = {"ethylene glycol": 0.08, "propylene glycol": 0.1, "glycerol": 0.08}
 #: The rows of one table at one temperature share its errors: they count as no more than these.
 ROWS_TOGETHER = 6
 
-#: No mix of glycerol is published above 40 °C. There its excess is taken to fade as that of
+#: No measured mix of glycerol was found above 40 °C. There its excess is taken to fade as that of
 #: ethylene glycol does at the same mass fraction, within TIE_TOLERANCE kg/m3.
 TIE_TEMPS_C, TIE_FRACS, TIE_TOLERANCE = (80.0, 130.0), (0.2, 0.4, 0.6, 0.8), 12.0
 
