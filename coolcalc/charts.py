@@ -11,7 +11,7 @@ from .mixture import Mixture
 
 #: Told apart in grey print and by colour-blind eyes: each with a shape of its own.
 BLUE, VERMILION, GREY = "#0072B2", "#D55E00", "#595959"
-_FONT = "DejaVu Sans, Verdana, Arial, sans-serif"
+FONT = "DejaVu Sans, Verdana, Arial, sans-serif"
 
 
 def mix_correction(job, width=520, height=300):
@@ -95,7 +95,7 @@ def mix_correction(job, width=520, height=300):
         "width": width,
         "height": height,
         "config": {
-            "font": _FONT,
+            "font": FONT,
             "axis": {"labelFontSize": 14, "titleFontSize": 15},
             "legend": {"labelFontSize": 15, "symbolSize": 180},
         },
@@ -179,124 +179,24 @@ def _by_name(names, channel):
     }
 
 
-#: Fill and outline of sources in turn; shapes differ too, for grey print. [-]
-_SOURCE_COLOURS = (BLUE, VERMILION, "#009E73", "#CC79A7", "#E69F00", GREY)
-_SOURCE_SHAPES = ("circle", "square", "diamond", "triangle-up", "cross", "triangle-down")
-
-
-def sources_over_model(rows, curve, y_title, off_title, *, scale="linear", width=560, height=300):
-    """Show published points over the model's curve and band, and below how far each is off.
-
-    Parameters
-    ----------
-    rows : list of dict
-        A published row each: "x", "value" (None where it is not on this curve, but of another
-        temperature), "off" (model less published), "band" (half-width at the row) and "source".
-    curve : list of dict
-        "x", "value" (None where nothing is settled), "low", "high" along the model, and "other"
-        (the second opinion; None where it gives none), as from `coolcalc.evidence.curve`.
-    y_title, off_title : str
-        Of the two vertical axes; both are over the mass per cent of glycol.
-    scale : str
-        Of the upper vertical axis: "linear" or "log".
-    width, height : int
-        Of the upper plot inside its axes; the lower one is half as high. [px]
-
-    Returns
-    -------
-    dict
-        Vega-Lite specification.
-    """
-    names = list(dict.fromkeys(row["source"] for row in rows))
-    picks = range(len(names))
-    # A colour that comes again comes with another shape.
-    looks = {
-        "color": [_SOURCE_COLOURS[i % len(_SOURCE_COLOURS)] for i in picks],
-        "shape": [_SOURCE_SHAPES[(i + i // 6) % len(_SOURCE_SHAPES)] for i in picks],
-    }
-    by_source = {
-        channel: {
-            "field": "source",
-            "type": "nominal",
-            "title": None,
-            "scale": {"domain": names, "range": choices},
-            "legend": {"orient": "right", "title": None, "labelLimit": 240},
-        }
-        for channel, choices in looks.items()
-    }
-    x = {
-        "field": "x",
-        "type": "quantitative",
-        "title": "glycol, mass %",
-        "scale": {"domain": [0, 100], "nice": False},
-    }
-    plain = {"type": "quantitative", "scale": {"type": scale, "zero": False}}
-    # Each point would be read out by itself: the description says what there is to see.
-    points = {"type": "point", "filled": True, "size": 60, "opacity": 0.85, "aria": False}
-    upper = [
-        {
-            "data": {"values": curve},
-            "mark": {"type": "area", "color": "#BBBBBB", "opacity": 0.5},
-            "encoding": {"x": x, "y": {"field": "low", **plain}, "y2": {"field": "high"}},
-        },
-        {
-            "data": {"values": curve},
-            "mark": {"type": "line", "color": "#1a1a1a", "strokeWidth": 2},
-            "encoding": {"x": x, "y": {"field": "value", "title": y_title, **plain}},
-        },
-        {
-            "data": {"values": [each for each in curve if each["other"] is not None]},
-            "mark": {"type": "line", "color": GREY, "strokeDash": [6, 4]},
-            "encoding": {"x": x, "y": {"field": "other", **plain}},
-        },
-        {
-            "data": {"values": [row for row in rows if row["value"] is not None]},
-            "mark": points,
-            "encoding": {"x": x, "y": {"field": "value", **plain}, **by_source},
-        },
-    ]
-    lower = [
-        {
-            "data": {"values": [{**row, "low": -row["band"]} for row in rows]},
-            "mark": {
-                "type": "rule",
-                "color": "#999999",
-                "strokeWidth": 5,
-                "opacity": 0.25,
-                "aria": False,
-            },
-            "encoding": {
-                "x": x,
-                "y": {"field": "low", "type": "quantitative"},
-                "y2": {"field": "band"},
-            },
-        },
-        {"mark": {"type": "rule", "color": "#1a1a1a"}, "encoding": {"y": {"datum": 0}}},
-        {
-            "data": {"values": rows},
-            "mark": points,
-            "encoding": {
-                "x": x,
-                "y": {"field": "off", "type": "quantitative", "title": off_title},
-                **by_source,
-            },
-        },
-    ]
-    return {
-        "$schema": "https://vega.github.io/schema/vega-lite/v5.json",
-        "description": f"{y_title} over the mass per cent of glycol: {len(rows)} published rows of "
-        f"{len(names)} sources, the model with its band, the second opinion dashed; below, "
-        f"{off_title}",
-        "config": {"font": _FONT, "axis": {"labelFontSize": 13, "titleFontSize": 14}},
-        "vconcat": [
-            {"width": width, "height": height, "layer": upper},
-            {"width": width, "height": height // 2, "layer": lower},
-        ],
-    }
-
-
 def to_svg(spec):
     """Render a specification to SVG text; the first call in a process takes about a second."""
     import vl_convert
 
     return vl_convert.vegalite_to_svg(spec)
+
+
+def to_png(spec, scale=1.0):
+    """Render a specification to PNG bytes, for where an SVG is not shown.
+
+    In 64 colours: a tenth of the size, and lines and points look the same.
+    """
+    import io
+
+    import vl_convert
+    from PIL import Image
+
+    full = Image.open(io.BytesIO(vl_convert.vegalite_to_png(spec, scale=scale))).convert("RGB")
+    small = io.BytesIO()
+    full.quantize(64).save(small, format="PNG", optimize=True)
+    return small.getvalue()

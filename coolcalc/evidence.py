@@ -166,13 +166,14 @@ def _transport(name, factor=1.0):
     return ask
 
 
-def _pressure(row):
+def pressure_pa(row):
+    """Return the absolute pressure of a boiling point. [Pa]."""
     return 1000 * float(row["pressure"].removesuffix(" kPa"))
 
 
 def _boiling(row):
     # Unchecked: the pure liquids boil hotter than any mix is asked for.
-    return fluids.boil_temp_k_unchecked(_fluid(row), frac_mass(row), _pressure(row)) - _ZERO_C
+    return fluids.boil_temp_k_unchecked(_fluid(row), frac_mass(row), pressure_pa(row)) - _ZERO_C
 
 
 def _vapor(row):
@@ -250,7 +251,7 @@ def model_value(row, **model):
 #: Name in `coolcalc.fluids.band` of a row's property, what it is asked at, and the row's unit.
 _BANDS = {
     "freezing_point": ("freeze_temp_k", (), 1.0, _ZERO_C),
-    "boiling_point": ("boil_temp_k", (_pressure,), 1.0, _ZERO_C),
+    "boiling_point": ("boil_temp_k", (pressure_pa,), 1.0, _ZERO_C),
     "vapor_pressure": ("vapor_pressure_pa", (_at,), 1.0, 0.0),
     "density": ("density_kg_m3", (_at,), 1.0, 0.0),
     "specific_gravity": ("specific_gravity", (_at, _reference), 1.0, 0.0),
@@ -310,138 +311,4 @@ def missed(rows):
 
 
 #: Properties that CoolProp answers too, for pure glycol and water.
-_SECOND_OPINION = ("freezing_point", "density", "heat_capacity", "conductivity", "viscosity")
-
-_COLUMNS = (
-    *("source", "lineage", "kind", "role", "mass_percent", "temp_c", "pressure_kpa"),
-    *("published", "tolerance"),
-    *("model", "off", "low", "high", "coolprop"),
-)
-
-
-def _or_none(ask, *arguments, **options):
-    try:
-        return ask(*arguments, **options)
-    except CoolcalcError:
-        return None
-
-
-def compare(rows, prop, fluid):
-    """Return the pure rows of a property and fluid beside the model, as a table.
-
-    Parameters
-    ----------
-    rows : list of dict
-        As from `read_rows`.
-    prop : str
-        A key of `MODELS`, as in the rows' column "property".
-    fluid : str
-
-    Returns
-    -------
-    pandas.DataFrame
-        A row each: source, lineage, kind, role, mass per cent of glycol, temperature [°C],
-        pressure of a boiling point [kPa], the published value and tolerance, the model's value,
-        model less published, the ends of the band, and CoolProp's value; all in the row's own
-        unit, empty where one gives no answer.
-    """
-    import pandas as pd
-
-    table = []
-    for row in rows:
-        if row["property"] != prop or row["fluid"] != fluid or is_product(row):
-            continue
-        model = _or_none(model_value, row)
-        ends = _or_none(band_of, row) or (None, None)
-        other = None
-        if prop in _SECOND_OPINION:
-            other = _or_none(model_value, row, model="coolprop")
-        published = float(row["value"])
-        table.append(
-            (
-                *(row[name] for name in ("source", "lineage", "kind", "role")),
-                100 * frac_mass(row),
-                float(row["temp_c"]) if row["temp_c"] else None,
-                _pressure(row) / 1e3 if prop == "boiling_point" else None,
-                published,
-                float(row["tolerance"]),
-                model,
-                None if model is None else model - published,
-                *ends,
-                other,
-            )
-        )
-    return pd.DataFrame(table, columns=_COLUMNS)
-
-
-def by_source(table):
-    """Return how far the model, and CoolProp, is from each source of a `compare` table.
-
-    Returns
-    -------
-    pandas.DataFrame
-        Indexed by source: kind, role(s), rows, the mean and largest distance of the model, how
-        many rows lie in the band, and CoolProp's largest distance on the rows that it answers.
-    """
-    import pandas as pd
-
-    lines = {}
-    for source, rows in table.groupby("source", sort=False):
-        inside = (rows["published"] >= rows["low"]) & (rows["published"] <= rows["high"])
-        theirs = (rows["coolprop"].astype(float) - rows["published"]).abs().max()
-        lines[source] = {
-            "kind": rows["kind"].iloc[0],
-            "role": " and ".join(sorted(set(rows["role"]), reverse=True)),
-            "rows": len(rows),
-            "mean off": rows["off"].mean(),
-            "largest": rows["off"].abs().max(),
-            "in band": f"{int(inside.sum())} of {int(rows['low'].notna().sum())}",
-            "CoolProp": theirs,
-        }
-    return pd.DataFrame.from_dict(lines, orient="index")
-
-
-def curve(prop, fluid, *, temp_c="", pressure="", points=101):
-    """Return the model along the mass per cent, with its band and CoolProp, as a list of dicts.
-
-    Parameters
-    ----------
-    prop, fluid : str
-        As for `compare`.
-    temp_c, pressure : str
-        As a row says it: "20", "101.325 kPa"; as far as the property takes one.
-    points : int
-
-    Returns
-    -------
-    list of dict
-        "x" [mass %], "value", "low", "high", "other" (CoolProp; None where it gives none). Points
-        that the library does not answer are left out; where a freezing point is not settled, the
-        value is None and the band is that of `coolcalc.fluids.freeze_bound_k`.
-    """
-    line = []
-    for percent in np.linspace(0, 100, points):
-        row = {
-            "property": prop,
-            "fluid": fluid,
-            "basis": "mass %",
-            "concentration": f"{percent:.6g}",
-            "temp_c": temp_c,
-            "pressure": pressure,
-        }
-        ends = _or_none(band_of, row)
-        if ends is None:
-            continue
-        other = None
-        if prop in _SECOND_OPINION:
-            other = _or_none(model_value, row, model="coolprop")
-        line.append(
-            {
-                "x": float(percent),
-                "value": _or_none(model_value, row),
-                "low": float(ends[0]),
-                "high": float(ends[1]),
-                "other": other,
-            }
-        )
-    return line
+SECOND_OPINION = ("freezing_point", "density", "heat_capacity", "conductivity", "viscosity")

@@ -14,8 +14,6 @@ from coolcalc.errors import CoolcalcError, InputError, OutOfRangeError, UnknownC
 from coolcalc.fluids import bands
 from coolcalc.sources import SOURCES
 
-from .published import ROWS
-
 SCRIPT = pathlib.Path(__file__).resolve().parent.parent / "data" / "left_out.py"
 NAMES = tuple(fluids.FLUIDS)
 AT = {
@@ -161,33 +159,3 @@ def test_refusals():
         fluids.band("viscosity_pa_s", "glycerol", 0.3, 500.0)
     with pytest.raises(CoolcalcError):
         fluids.band("freeze_temp_k", "glycerol", math.nan)
-
-
-# Rows beside the model: what the notebook shows
-
-
-def test_rows_beside_the_model():
-    table = evidence.compare(ROWS, "freezing_point", "ethylene glycol")
-    crc = table[table["source"] == "crc-concentrative"]
-    assert len(crc) == 19  # the handbook's rows from 0.5 to 60 mass %
-    assert (crc["off"] == crc["model"] - crc["published"]).all()
-    assert crc["coolprop"].notna().all()
-    lines = evidence.by_source(table)
-    assert lines.loc["crc-concentrative", "rows"] == 19
-    assert lines.loc["melinder-2010", "CoolProp"] < 0.01  # made from it
-
-
-def test_curve_says_where_nothing_is_settled():
-    line = evidence.curve("freezing_point", "ethylene glycol", points=11)
-    by_x = {each["x"]: each for each in line}
-    assert by_x[70.0]["value"] is None and by_x[70.0]["low"] < by_x[70.0]["high"]
-    assert by_x[50.0]["low"] < by_x[50.0]["value"] < by_x[50.0]["high"]
-    assert by_x[50.0]["other"] is not None and by_x[80.0]["other"] is None
-
-
-def test_rows_with_an_unknown_basis_or_property_are_refused():
-    row = {**ROWS[0], "basis": "spoonfuls"}
-    with pytest.raises(UnknownChoiceError, match=r'basis: "spoonfuls"'):
-        evidence.frac_mass(row)
-    with pytest.raises(UnknownChoiceError, match="property"):
-        evidence.model_value({**ROWS[0], "property": "colour"})

@@ -30,6 +30,7 @@ LAYERS = (
     ("fleet",),
     ("classroom",),
     ("charts",),
+    ("evidence_views",),
     ("prints",),
     ("panels", "__main__"),
     ("__init__",),

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 NOTEBOOKS = sorted((Path(__file__).parents[1] / "notebooks").glob("*.ipynb"))
-LARGEST_BYTES = 700_000  # ten figures, to be read without running
+LARGEST_BYTES = 400_000
 ABSOLUTE_PATH = re.compile(r"""["'(\s=](/(home|root|Users|usr|opt|mnt|var|tmp)/|[A-Za-z]:\\\\)""")
 
 
