@@ -33,12 +33,17 @@ def mix_correction(job, width=520, height=300):
     si = product.si()
 
     def point(mixture, label):
-        low, high = (units.to_display(edge.m, "temperature", unit) for edge in mixture.freeze_bound)
+        """Return where a mix stands; stronger than 60 mass % it is a span, not a point."""
+        known = mixture.frac_mass <= fluids.FRAC_MASS_SETTLED_MAX
+        ends = (mixture.freeze_temp,) * 2 if known else mixture.freeze_band
+        low, high = (units.to_display(end.m, "temperature", unit) for end in ends)
         return {
             "strength": 100 * mixture.strength().share,
             "temp": high,
             "low": low,
             "what": label,
+            "words": f"{high:.0f} {unit}" if known else f"{low:.0f} to {high:.0f} {unit}",
+            "known": known,
         }
 
     def curve_of(fracs, side):
@@ -64,11 +69,9 @@ def mix_correction(job, width=520, height=300):
     names = [each["what"] for each in points]
     end = curve[-1]["strength"]
     right = max(100.0 if _beyond(points, end) else 72.0, end + 4)
-    gap_end, melt_from = right, fluids.FLUIDS[product.fluid].melt_from
+    melt_from = fluids.FLUIDS[product.fluid].melt_from
     if _beyond(points, end) and product.frac_mass > melt_from:
-        glycol = curve_of(np.linspace(melt_from, product.frac_mass, 21), "glycol")
-        gap_end = glycol[0]["strength"]
-        curve += glycol
+        curve += curve_of(np.linspace(melt_from, product.frac_mass, 21), "glycol")
     x = {
         "field": "strength",
         "type": "quantitative",
@@ -82,14 +85,13 @@ def mix_correction(job, width=520, height=300):
         "title": f"freezing point, {unit}",
         "axis": {"tickCount": 6},
     }
-    beyond = [{"from": end, "to": gap_end, "text": "not settled"}]
+    beyond = [{"from": end, "to": right, "text": "nothing to count on"}]
     return {
         "$schema": "https://vega.github.io/schema/vega-lite/v5.json",
         "description": (
             "Freezing point over strength: "
             + "; ".join(
-                f"{p['what']} {p['strength']:.0f} %, {p['temp']:.0f} {unit}"
-                for p in (*points, target)
+                f"{p['what']} {p['strength']:.0f} %, {p['words']}" for p in (*points, target)
             )
         ),
         "width": width,
@@ -120,7 +122,15 @@ def mix_correction(job, width=520, height=300):
             {
                 "data": {"values": curve},
                 "mark": {"type": "line", "color": GREY, "strokeWidth": 2.5},
-                "encoding": {"x": x, "y": y, "detail": {"field": "side"}},
+                "encoding": {
+                    "x": x,
+                    "y": y,
+                    "strokeDash": {
+                        "field": "side",
+                        "scale": {"domain": ["water", "glycol"], "range": [[1, 0], [3, 4]]},
+                        "legend": None,
+                    },
+                },
             },
             {
                 "data": {"values": [target]},
@@ -140,8 +150,8 @@ def mix_correction(job, width=520, height=300):
                 "encoding": {"x": {"value": 0}, "y": y, "text": {"field": "text"}},
             },
             {
-                "data": {"values": points},
-                "mark": {"type": "rule", "strokeWidth": 2},
+                "data": {"values": [p for p in points if not p["known"]]},
+                "mark": {"type": "rule", "strokeWidth": 7, "strokeCap": "round"},
                 "encoding": {
                     "x": x,
                     "y": {"field": "low", "type": "quantitative"},
@@ -150,7 +160,7 @@ def mix_correction(job, width=520, height=300):
                 },
             },
             {
-                "data": {"values": points},
+                "data": {"values": [p for p in points if p["known"]]},
                 "mark": {"type": "point", "filled": True, "size": 220, "opacity": 1},
                 "encoding": {
                     "x": x,
