@@ -149,28 +149,39 @@ def mix_correction(job, width=520, height=300):
                 },
                 "encoding": {"x": {"value": 0}, "y": y, "text": {"field": "text"}},
             },
-            {
-                "data": {"values": [p for p in points if not p["known"]]},
-                "mark": {"type": "rule", "strokeWidth": 7, "strokeCap": "round"},
-                "encoding": {
-                    "x": x,
-                    "y": {"field": "low", "type": "quantitative"},
-                    "y2": {"field": "temp"},
-                    "color": _by_name(names, "color"),
-                },
-            },
-            {
-                "data": {"values": [p for p in points if p["known"]]},
-                "mark": {"type": "point", "filled": True, "size": 220, "opacity": 1},
-                "encoding": {
-                    "x": x,
-                    "y": y,
-                    "color": _by_name(names, "color"),
-                    "shape": _by_name(names, "shape"),
-                },
-            },
+            *_marks(points, x, y, names),
         ],
     }
+
+
+def _marks(points, x, y, names):
+    """Return the layers of the mixes: points, and spans where there is nothing to count on.
+
+    A layer without a mark has no name for a reader of the screen, so it is left out.
+    """
+    spans = [point for point in points if not point["known"]]
+    known = [point for point in points if point["known"]]
+    layers = [
+        (
+            spans,
+            {"type": "rule", "strokeWidth": 7, "strokeCap": "round"},
+            {"y": {"field": "low", "type": "quantitative"}, "y2": {"field": "temp"}},
+        ),
+        (
+            known,
+            {"type": "point", "filled": True, "size": 220, "opacity": 1},
+            {"y": y, "shape": _by_name(names, "shape")},
+        ),
+    ]
+    return [
+        {
+            "data": {"values": values},
+            "mark": mark,
+            "encoding": {"x": x, "color": _by_name(names, "color"), **encoding},
+        }
+        for values, mark, encoding in layers
+        if values
+    ]
 
 
 def _beyond(points, end):
