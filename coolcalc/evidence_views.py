@@ -141,7 +141,7 @@ def bands_at_half(rows, properties):
             mine = [r for r in rows if (r["property"], r["fluid"]) == (prop, fluid)]
             mine = [r for r in mine if not is_product(r)]
             value, (low, high) = model_value(row), band_of(row)
-            half = f"{value - low:.3g}" if np.isclose(value - low, high - value) else ""
+            half = f"{value - low:.2g}" if np.isclose(value - low, high - value) else ""
             lines.append(
                 {
                     "property": prop,

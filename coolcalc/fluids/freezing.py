@@ -366,19 +366,53 @@ def freeze_bound_k(fluid, frac_mass):
 
 
 def liquid_from_k(fluid, frac_mass):
-    """Return the temperature from which a mix is surely all liquid, at any strength. [K].
+    """Return the temperature from which a mix is surely all liquid, at any strength.
 
     The freezing point where it is settled, else the warm bound of `freeze_bound_k`.
+
+    Parameters
+    ----------
+    fluid : str
+        A name in ``FLUIDS``.
+    frac_mass : float or array
+        Mass of glycol over mass of glycol and water, 0 to 1. [-]
+
+    Returns
+    -------
+    float or array
+        [K]
+
+    Raises
+    ------
+    OutOfRangeError
+        For a fraction that is not from 0 to 1 (NaN and inf too).
     """
     return freeze_bound_k(fluid, frac_mass)[1]
 
 
 def covered_from_k(fluid, frac_mass):
-    """Return the temperature from which the other properties are given. [K].
+    """Return the temperature from which the other properties are given.
 
     The freezing point; where none is settled the cold bound, for the liquid that may still be
     there. Not below ``TEMP_MIN_K``; and from 0 °C on at any strength, since strong glycerol, whose
     crystals would melt at up to 18 °C, stays liquid and is published as one.
+
+    Parameters
+    ----------
+    fluid : str
+        A name in ``FLUIDS``.
+    frac_mass : float or array
+        Mass of glycol over mass of glycol and water, 0 to 1. [-]
+
+    Returns
+    -------
+    float or array
+        [K]
+
+    Raises
+    ------
+    OutOfRangeError
+        For a fraction that is not from 0 to 1 (NaN and inf too).
     """
     return plain(np.clip(freeze_bound_k(fluid, frac_mass)[0], TEMP_MIN_K, WATER_FREEZE_K))
 
