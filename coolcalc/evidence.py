@@ -310,7 +310,7 @@ def missed(rows):
 
 
 #: Properties that CoolProp answers too, for pure glycol and water.
-_SECOND_OPINION = ("freezing_point", "density", "heat_capacity", "conductivity", "viscosity")
+SECOND_OPINION = ("freezing_point", "density", "heat_capacity", "conductivity", "viscosity")
 
 _COLUMNS = (
     *("source", "lineage", "kind", "role", "mass_percent", "temp_c", "pressure_kpa"),
@@ -354,7 +354,7 @@ def compare(rows, prop, fluid):
         model = _or_none(model_value, row)
         ends = _or_none(band_of, row) or (None, None)
         other = None
-        if prop in _SECOND_OPINION:
+        if prop in SECOND_OPINION:
             other = _or_none(model_value, row, model="coolprop")
         published = float(row["value"])
         table.append(
@@ -433,7 +433,7 @@ def curve(prop, fluid, *, temp_c="", pressure="", points=101):
         if ends is None:
             continue
         other = None
-        if prop in _SECOND_OPINION:
+        if prop in SECOND_OPINION:
             other = _or_none(model_value, row, model="coolprop")
         line.append(
             {
