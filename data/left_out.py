@@ -1,210 +1,223 @@
 """Every published row against a fit that has not seen its lineage, for all properties.
 
-    python data/left_out.py    scores the bands: how many unseen rows they hold, and how wide
+    python data/left_out.py            prints the errors, beside CoolProp's, and scores the bands
+    python data/left_out.py --forms    and compares the other forms of the freezing curve
 
-For each group of properties, fluid and lineage the group is fitted anew without that lineage's
-rows, put in the place of the fluid's coefficients, and asked for the lineage's rows, fit and
-check. Where the rest of the rows cannot carry a fit ("one source"), the consensus answers, and
-the row says so. Used to score the bands; `leave_one_out.py` prints freezing and density at
-length, with other forms and with CoolProp.
+Rows of one lineage were copied from each other, or come from one hand, and leave together:
+``refits.py`` does it. A lineage without fit rows was never fitted, so the curve in use answers.
 """
 
-import contextlib
+import sys
 from typing import NamedTuple
 
 import numpy as np
-from fit_coefficients import GROUPS
-from fits.freezing import FREEZE_MAX
-from fits.rows import FLUIDS, load, read
+from band_scores import SHARES, score_lines
+from fits import freezing
+from fits.rows import FLUIDS, read
+from refits import MODELS, every_row, other_crystals, stated, without
 
 from coolcalc import evidence
-from coolcalc.fluids.fluid import FLUIDS as MODELS
+from coolcalc.errors import CoolcalcError
 
-#: Properties of a row that stand and fall with a group's fit.
-OF_GROUP = {
-    "density": ("density", "specific_gravity"),
-    "freezing": ("freezing_point",),
-    "refraction": ("refractive_index",),
-    "vapour": ("boiling_point", "vapor_pressure"),
-    "heat_capacity": ("heat_capacity",),
-    "conductivity": ("conductivity",),
-    "viscosity": ("viscosity",),
+#: The two sides of freezing are printed as two properties.
+GLYCOL_SIDE = "freezing_point, glycol side"
+#: Unit in which the errors of a property are printed, and how many of them make a row's unit.
+UNITS = {
+    "density": ("kg/m3", 1.0),
+    "specific_gravity": ("0.001", 1e3),
+    "freezing_point": ("K", 1.0),
+    GLYCOL_SIDE: ("K", 1.0),
+    "refractive_index": ("0.0001", 1e4),
+    "boiling_point": ("K", 1.0),
+    **dict.fromkeys(SHARES, ("% of the value", 100.0)),
 }
 
 
-class LeftOut(NamedTuple):
-    """One row beside the model, with its mass fraction and its temperature. [C].
+class Line(NamedTuple):
+    """Distances of one source: rows, and (rms, largest) of each model, in `UNITS`.
 
-    ``off`` is model less row, in the row's unit. ``unseen``: the model has seen nothing of the
-    row's lineage, and other lineages that it has seen stand within `NEAR` of the row; where that
-    cannot be, the row's region has one source, and its band is judged.
+    ``left_out`` is None where no model has not seen the lineage. ``left_out_there`` and
+    ``coolprop`` are over the rows that CoolProp answers; None where there are none.
     """
 
-    row: dict
-    frac_mass: float
-    temp_c: float
-    off: float
-    unseen: bool
+    property: str
+    fluid: str
+    lineage: str
+    source: str
+    kind: str
+    rows: int
+    consensus: tuple
+    left_out: tuple | None
+    left_out_there: tuple | None
+    coolprop: tuple | None
 
 
-#: Fewer rows of mixes than these carry no fit.
-MIXES_AT_LEAST = 4
-
-#: A row is supported by a fit row of another lineage this near. [kg/kg, K]
-NEAR = (0.15, 25.0)
-#: Vapour of a mix: the activity coefficients carry from one temperature to another.
-NEAR_ACTIVITY = (0.15, 150.0)
-
-
-def where(row):
-    """Return mass fraction and temperature of a row; a boiling or freezing point is its own."""
-    temp = row["temp_c"] if row["temp_c"] else row["value"]
-    return evidence.frac_mass(row), float(temp)
+def coolprop_value(row):
+    """Return what CoolProp gives for a row; None where it refuses, or is not asked."""
+    if row["property"] not in evidence.SECOND_OPINION:
+        return None
+    try:
+        return evidence.model_value(row, model="coolprop")
+    except CoolcalcError:
+        return None
 
 
-def supported(row, others):
-    """Say whether one of the other rows stands near."""
-    frac, temp = where(row)
-    activity = row["property"] in ("boiling_point", "vapor_pressure") and frac < 1
-    far, apart = NEAR_ACTIVITY if activity else NEAR
-    freezing = row["property"] == "freezing_point"
-    return any(
-        abs(near - frac) <= far
-        and abs(warm - temp) <= apart
-        and not (freezing and (near > FREEZE_MAX) != (frac > FREEZE_MAX))  # other crystals
-        for near, warm in others
+def printed_property(each):
+    """Return the property under which a row is printed: the two sides of freezing are two."""
+    glycol_side = other_crystals(each.frac_mass, 0.0)
+    freezes = each.row["property"] == "freezing_point" and glycol_side
+    return GLYCOL_SIDE if freezes else each.row["property"]
+
+
+def distance(off):
+    """Return root mean square and largest; None of nothing."""
+    off = np.array(off)
+    return (float(np.sqrt(np.mean(off**2))), float(np.max(np.abs(off)))) if off.size else None
+
+
+def error_lines(rows):
+    """Return a `Line` for each property and source of the `LeftOut` rows of one fluid."""
+    sources = {}
+    for each in rows:
+        key = (printed_property(each), *(each.row[name] for name in ("fluid", "lineage", "source")))
+        sources.setdefault(key, []).append(each)
+    return [Line(*key, *compared(key[0], here)) for key, here in sources.items()]
+
+
+def compared(prop, rows):
+    """Return kind, number of rows, and the four distances of a source's rows."""
+    values = np.array([float(each.row["value"]) for each in rows])
+    size = UNITS[prop][1] / (values if prop in SHARES else np.ones(values.size))
+    ours = size * [evidence.model_value(each.row) for each in rows] - size * values
+    unseen = size * [each.off for each in rows]
+    others = [coolprop_value(each.row) for each in rows]
+    there = np.array([other is not None for other in others])
+    theirs = size[there] * [other for other in others if other is not None]
+    kinds = {each.row["kind"] for each in rows}
+    return (
+        kinds.pop() if len(kinds) == 1 else "both",
+        len(rows),
+        distance(ours),
+        distance(unseen) if rows[0].unseen else None,
+        distance(unseen[there]) if rows[0].unseen else None,
+        distance(theirs - size[there] * values[there]),
     )
 
 
-@contextlib.contextmanager
-def instead(fluid, coefficients):
-    """Put other coefficients in a fluid's place."""
-    before = MODELS[fluid]
-    MODELS[fluid] = before._replace(**coefficients)
-    try:
-        yield
-    finally:
-        MODELS[fluid] = before
+def words(pair):
+    """Return rms and largest as printed, 13 wide."""
+    two = ("-", "-") if pair is None else (f"{x:.2f}" if x < 100 else f"{x:.0f}" for x in pair)
+    return " {:>6s}{:>6s}".format(*two)
 
 
-def refitted(group, rows, fluid):
-    """Return the group's coefficients of a fluid from these rows; None where they carry no fit."""
-    found = {name: MODELS[name]._asdict() for name in FLUIDS}
-    try:
-        parts = group.fit(rows, found)[0][fluid]
-    except (ValueError, IndexError, np.linalg.LinAlgError):
-        return None
-    return {name: value for name, value in parts.items() if name in MODELS[fluid]._fields}
+def error_text(lines):
+    """Return the table of errors, a block for each property."""
+    text = []
+    for prop in UNITS:
+        unit = f"{prop} [{UNITS[prop][0]}]"
+        text += [
+            "",
+            f"{unit:48s}{'consensus':>13s}{'left out':>13s}   where CoolProp answers",
+            f"{'':36s}{'kind':8s}rows" + 2 * "    rms   max" + "     left out     CoolProp",
+        ]
+        for fluid in FLUIDS:
+            here = [line for line in lines if (line.property, line.fluid) == (prop, fluid)]
+            text += [fluid] if here else []
+            text += [
+                f"{line.lineage:17s} {line.source:17s} {line.kind:9s}{line.rows:3d}"
+                + "".join(map(words, line[-4:]))
+                for line in here
+            ]
+    return text
 
 
-def left_out(group, fluid):
-    """Yield a `LeftOut` for every row of a group and fluid that a model value can be held to."""
-    properties = OF_GROUP[group.PROPERTY]
+# The inhibited table of freezing points, its per cent read in two ways
 
-    def here(row):
-        return row["property"] in properties and row["fluid"] == fluid
 
-    stated = [
+#: Nothing of it is fitted.
+TWO_READINGS = "mass % inhibited"
+
+
+def of_product(row):
+    """Return the row as of glycol and water, its per cent being of a generic product."""
+    return {**row, "basis": "mass %", "concentration": str(100 * evidence.frac_mass(row))}
+
+
+def of_glycol(row):
+    """Return the row as of glycol and water, its per cent being of glycol in these."""
+    return {**row, "basis": "mass %"}
+
+
+def readings(fluid):
+    """Return the rows, and the distances of the consensus and of CoolProp by each reading."""
+    rows = [
         row
         for row in read()
-        if here(row) and evidence.is_held(row) and not evidence.is_product(row)
+        if (row["property"], row["fluid"]) == ("freezing_point", fluid)
+        and (row["basis"], row["kind"]) == (TWO_READINGS, "published")
+        and float(row["concentration"]) <= 100 * freezing.FREEZE_MAX
     ]
-    for lineage in dict.fromkeys(row["lineage"] for row in stated):
-        mine = [row for row in stated if row["lineage"] == lineage]
-        rest = [row for row in load() if not (here(row) and row["lineage"] == lineage)]
-        others = [where(row) for row in rest if here(row)]
-        other = None
-        if any(row["role"] == "fit" for row in mine) and enough(others, map(where, stated), mine):
-            other = refitted(group, rest, fluid)
-        unseen = other is not None or all(row["role"] == "check" for row in mine)
-        with instead(fluid, other or {}):
-            for row in mine:
-                off = evidence.model_value(row) - float(row["value"])
-                yield LeftOut(row, *where(row), off, unseen and supported(row, others))
-
-
-def enough(others, stated, mine):
-    """Say whether the other rows can carry a fit: mixes for mixes, the pure glycol for itself."""
-    mixes = sum(frac < 1 for frac, _ in others) >= MIXES_AT_LEAST
-    pure = any(frac == 1 for frac, _ in others) or not any(frac == 1 for frac, _ in stated)
-    if mine[0]["property"] == "freezing_point":
-        return mixes  # a melting point is published, not fitted
-    return pure and (mixes or all(where(row)[0] == 1 for row in mine))
-
-
-class Score(NamedTuple):
-    """How a band does on rows that the fit has not seen.
-
-    ``narrower`` is the mean half-width over the half-width of a constant band of equal coverage,
-    both as shares of the value where the property's band is one.
-    """
-
-    rows: int
-    coverage: float
-    narrower: float
-    judged: int
-
-
-#: Properties whose band is a share of the value.
-SHARES = ("heat_capacity", "conductivity", "viscosity", "vapor_pressure")
-#: By what share a vapour pressure rises a kelvin, near boiling. [1/K]
-SHARE_A_KELVIN = 0.035
-#: Not counted: a formula with two coefficients, 1 to 2 K from every table of freezing points, and
-#: a table of 1962 that its own handbook has replaced (by trc-vapour), 18 % off at 53 °C.
-NOT_COUNTED = (("conde-2011", "freezing_point"), ("crc-44", "vapor_pressure"))
-
-
-def score(rows):
-    """Return the `Score` of the bands on the unseen rows of one group and fluid."""
-    off, half, judged = [], [], 0
-    for each in rows:
-        row = each.row
-        if (row["source"], row["property"]) in NOT_COUNTED or each.frac_mass == 0:
-            continue  # a source's own water tells of the source
-        try:
-            low, high = evidence.band_of(row)
-        except evidence.CoolcalcError:  # hotter or colder than the property is asked for
-            judged += 1
-            continue
-        if not each.unseen:
-            judged += 1
-            continue
-        model = evidence.model_value(row)
-        size = float(row["value"]) if row["property"] in SHARES else 1.0
-        if row["property"] == "boiling_point":  # with the vapour pressures: in shares of these
-            size = 1.0 / SHARE_A_KELVIN
-        # model less row above zero: the row lies below, so the lower side counts
-        half.append((model - low if each.off > 0 else high - model) / size)
-        off.append(abs(each.off) / size)
-    off, half = np.array(off), np.array(half)
-    if not off.size:
-        return Score(0, np.nan, np.nan, judged)
-    covered = float(np.mean(off <= half))
-    constant = np.quantile(off, covered, method="higher")
-    return Score(off.size, covered, float(np.mean(half) / constant), judged)
-
-
-def every_row():
-    """Return the `LeftOut` rows of every group, by (group's property, fluid)."""
-    return {
-        (group.PROPERTY, fluid): list(left_out(group, fluid))
-        for group in GROUPS
-        for fluid in FLUIDS
+    return rows, {
+        reading.__name__: tuple(
+            distance(
+                [evidence.model_value(reading(row), **m) - float(row["value"]) for row in rows]
+            )
+            for m in ({}, {"model": "coolprop"})
+        )
+        for reading in (of_product, of_glycol)
     }
 
 
-def main():
-    """Print the score of every band."""
-    print(
-        "property and fluid               unseen rows   inside   width over constant   one source"
-    )
-    for (prop, fluid), rows in every_row().items():
-        found = score(rows)
-        print(
-            f"{prop:15s}{fluid:18s}{found.rows:8d}{100 * found.coverage:12.0f} %"
-            f"{found.narrower:18.2f}{found.judged:16d}"
-        )
+# Other forms of the freezing curve
+
+
+TRIED = [
+    freezing.Form(kind, terms)
+    for kind in ("polynomial", "by number", "by volume")
+    for terms in (1, 2, 3)
+]
+#: Not counted where the errors are summed up: what CoolProp was made from, and a formula of two
+#: coefficients that is 1 to 2 K from every table.
+NOT_CHOSEN_BY = ("melinder-2010", "conde-2011")
+
+
+def tried(fluid):
+    """Return the error left out of each form: root mean square over the sources. [K]."""
+    sources = {}
+    for row in stated(freezing, fluid):
+        if row["source"] not in NOT_CHOSEN_BY and not other_crystals(evidence.frac_mass(row), 0.0):
+            sources.setdefault((row["lineage"], row["source"]), []).append(row)
+    rests = {key: without(freezing, fluid, key[0])[0] for key in sources}
+
+    def error(form, key):
+        curve = freezing.water_curve(rests[key], fluid, MODELS[fluid]._asdict(), form)
+        off = [curve(evidence.frac_mass(row)) + float(row["value"]) for row in sources[key]]
+        return distance(off)[0]
+
+    return {form: distance([error(form, key) for key in sources])[0] for form in TRIED}
+
+
+def main(arguments):
+    """Print the tables."""
+    every = every_row()
+    print("Model minus row, root mean square and largest, by lineage and source. Consensus: the")
+    print('curve in use. Left out: a fit without the lineage; "-" where the rest carries none.')
+    print("\n".join(error_text([line for rows in every.values() for line in error_lines(rows)])))
+    print("\nfreezing point [K] of the inhibited table, its mass per cent read in two ways")
+    print(f"{'':48s}{'consensus':>13s}{'CoolProp':>13s}")
+    for fluid in FLUIDS[:2]:
+        rows, found = readings(fluid)
+        for name, pair in found.items():
+            print(f"{fluid:18s}{rows[0]['source']:16s}{name:11s}{len(rows):3d}", end="")
+            print("".join(map(words, pair)))
+    print()
+    print("\n".join(score_lines(every)))
+    if "--forms" in arguments:
+        print("\nforms of the freezing curve, error left out [K]")
+        for fluid in FLUIDS:
+            for form, off in tried(fluid).items():
+                print(f"{fluid:17s}{form.kind:11s}{form.terms:2d}{off:9.3f}")
 
 
 if __name__ == "__main__":
-    main()
+    main(sys.argv[1:])

@@ -1,8 +1,6 @@
 """The committed coefficients are what the script makes of the fit rows, and of nothing else."""
 
 import csv
-import importlib.util
-import pathlib
 
 import numpy as np
 import pytest
@@ -11,20 +9,15 @@ from coolcalc import fluids
 from coolcalc.fluids import _coefficients, boiling, density, freezing, refraction, transport
 from coolcalc.fluids.fluid import FLUIDS, Fluid
 
+from . import published
 from .published import ROWS
 
-SCRIPT = pathlib.Path(__file__).resolve().parent.parent / "data" / "fit_coefficients.py"
 NAMES = tuple(FLUIDS)
 
 
 @pytest.fixture(scope="module")
 def script():
-    spec = importlib.util.spec_from_file_location("fit_coefficients", SCRIPT)
-    module = importlib.util.module_from_spec(spec)
-    with pytest.MonkeyPatch.context() as patch:
-        patch.syspath_prepend(str(SCRIPT.parent))
-        spec.loader.exec_module(module)
-    return module
+    return published.script("fit_coefficients")
 
 
 @pytest.fixture(scope="module")

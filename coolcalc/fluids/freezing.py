@@ -181,8 +181,8 @@ def freeze_temp_k(fluid, frac_mass, model="consensus"):
     Notes
     -----
     Sources: ``freezing.SOURCES``; residuals in the head of ``_coefficients.py``; check values in
-    ``data/published/``; leave-one-source-out errors from ``data/leave_one_out.py``. Pure water
-    is 273.15 K, and the slope there is that of the law of dilute solutions (1.86 K kg/mol).
+    ``data/published/``; errors on lineages left out from ``data/left_out.py``. Pure water is
+    273.15 K, and the slope there is that of the law of dilute solutions (1.86 K kg/mol).
 
     The glycol side ends at the published melting point of the glycol, with the slope that its
     published heat of melting gives. Glycerol: one source, Lange's table (judged band 1.2 K, by

@@ -184,55 +184,12 @@ def evaluate(coefficients, frac, temp_c):
     return 1 / (glycol + water + excess_columns(frac, temp, counts) @ cross)
 
 
-def fit_all(rows, fluids=FLUIDS):
-    """Return coefficients and residuals of each fluid, in the order of `fluids`."""
-    parts = {}
-    for fluid in fluids:
-        like = parts["ethylene glycol"][0] if fluid == "glycerol" else None
-        parts[fluid] = fit_density(rows, fluid, like)
-    return parts
-
-
-def compared(row):
-    """Say whether a row is compared with the model: a density, pure, not from memory."""
-    return (
-        row["property"] == "density"
-        and row["basis"] in ("mass %", "mole fraction")
-        and row["fluid"] in FLUIDS
-        and row["kind"] != "memory"
-    )
-
-
-def refit(rows):
-    """Return, for each fluid, a function of a row: its density, fitted to `rows`. [kg/m3]."""
-
-    def asked(coefficients):
-        # Neither basis that is compared needs a density to become a mass fraction.
-        return lambda row: float(
-            evaluate(coefficients, frac_mass(row, 0.0, 0.0), float(row["temp_c"]))
-        )
-
-    return {fluid: asked(parts[0]) for fluid, parts in fit_all(rows).items()}
-
-
-def second_opinion(rows):
-    """Return, for each fluid, a function of a row: the density that CoolProp gives. [kg/m3].
-
-    Raises what CoolProp's wrapper raises, outside its range.
-    """
-    from coolcalc import fluids  # asks CoolProp, which takes seconds to load
-
-    def asked(fluid):
-        return lambda row: fluids.density_kg_m3(
-            fluid, frac_mass(row, 0.0, 0.0), float(row["temp_c"]) + 273.15, model="coolprop"
-        )
-
-    return {fluid: asked(fluid) for fluid in FLUIDS}
-
-
 def fit(rows, found):
     """Return coefficients by fluid, constants, and residuals by fluid."""
-    parts = fit_all(rows)
+    parts = {}
+    for fluid in FLUIDS:
+        like = parts["ethylene glycol"][0] if fluid == "glycerol" else None
+        parts[fluid] = fit_density(rows, fluid, like)
     constants = {
         "KELL_TOP": KELL_TOP,
         "KELL_BOTTOM": KELL_BOTTOM,

@@ -67,7 +67,7 @@ class Form(NamedTuple):
     terms: int
 
 
-#: The forms with the least error on a lineage left out; see ``leave_one_out.py --forms``.
+#: The forms with the least error on a lineage left out; see ``left_out.py --forms``.
 FORMS = {
     "ethylene glycol": Form("polynomial", 3),
     "propylene glycol": Form("by number", 1),
@@ -284,50 +284,6 @@ def freezing_point_c(parts, frac):
     if frac <= FREEZE_MAX:
         return -evaluate(parts["freeze"], frac)
     return parts["melt_k"] - ZERO_K - evaluate(parts["melt"], 1 - frac)
-
-
-#: Bases of rows that a curve of pure glycol and water can be held to.
-PURE_BASES = ("mass %", "volume % before mixing", LANGE_BASIS)
-
-
-def compared(row):
-    """Say whether a row is compared with the curve: pure, not from memory, on the water side."""
-    return (
-        row["property"] == "freezing_point"
-        and row["basis"] in PURE_BASES
-        and row["kind"] != "memory"
-        and float(row["concentration"]) <= 100 * FREEZE_MAX
-    )
-
-
-def refit(rows, forms=FORMS):
-    """Return, for each fluid, a function of a row: its freezing point, fitted to `rows`. [C].
-
-    The densities that a volume per cent needs are fitted to the same rows.
-    """
-    found = density.fit(rows, {fluid: {} for fluid in FLUIDS})[0]
-
-    def curve_of(fluid):
-        depression = water_curve(rows, fluid, found[fluid], forms[fluid])
-        return lambda row: float(-depression(frac_mass(row, found[fluid])))
-
-    return {
-        fluid: curve_of(fluid) for fluid in FLUIDS if on_side(rows, fluid, found[fluid], water=True)
-    }
-
-
-def second_opinion(rows):
-    """Return, for each fluid, a function of a row: the freezing point that CoolProp gives. [C]."""
-    from coolcalc import fluids  # asks CoolProp, which takes seconds to load
-
-    found = density.fit(rows, {fluid: {} for fluid in FLUIDS})[0]
-
-    def asked(fluid):
-        return lambda row: (
-            fluids.freeze_temp_k(fluid, frac_mass(row, found[fluid]), model="coolprop") - ZERO_K
-        )
-
-    return {fluid: asked(fluid) for fluid in FLUIDS}
 
 
 def fit(rows, found):

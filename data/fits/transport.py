@@ -120,14 +120,6 @@ class Transport:
         cool = self.excess_columns(w, np.full(w.size, from_c), terms)
         return self.excess_columns(w, temp, terms) - cool
 
-    def evaluate(self, coefficients, water, w, temp_c):
-        """Return the fitted value at mass fractions and temperatures, in the unit of the rows."""
-        parts = coefficients[f"{self.PROPERTY}_excess"]
-        glycol = np.array(coefficients[f"{self.PROPERTY}_glycol"])
-        y = self.ideal(glycol, water, w, temp_c)
-        columns = self.excess_columns(w, temp_c, [len(part) for part in parts])
-        return self.value(y + columns @ np.concatenate(parts))
-
     def fit(self, rows, found):
         """Return coefficients by fluid, the constant of water, and residuals by fluid."""
         water = self.fit_water(rows)
