@@ -31,7 +31,7 @@ class Refractometer:
     Its freeze-point scale is taken to read the freezing point that answers display, so that a
     reading and the reading to expect agree. It sees glycol and additives together: the scale is
     taken to be laid out for coolant with its usual additives. A scale laid out for pure glycol
-    reads a product too cold, by up to the width of `Mixture.freeze_band`.
+    reads a product too cold, by what its additives do: 1 to 2 K at 50 %.
 
     Parameters
     ----------
@@ -158,7 +158,8 @@ class FreezeInterval(NamedTuple):
 
     ``weak_k`` is that of the weak end; ``settled`` whether the strong end lies within 60 mass %
     of glycol, ``weak_settled`` whether the weak end does. Where the strong end does not, ``low_k``
-    and ``high_k`` are bounds of published work, and the weak end may be the colder one.
+    and ``high_k`` are the ends of `coolcalc.fluids.band` over the whole span, and the weak end
+    may be the colder one.
     """
 
     low_k: float
@@ -179,12 +180,15 @@ def freeze_interval(fluid, frac_mass, half_width, error_k=0.0):
     strong, weak = min(frac_mass + total, 1.0), max(frac_mass - total, 0.0)
     # Beyond 60 mass % the bounds turn, so the ends of the span alone could miss the widest.
     span = np.concatenate([[frac_mass], np.linspace(weak, strong, 101)])
-    low, high = fluids.freeze_bound_k(fluid, span)
+    warm = fluids.freeze_bound_k(fluid, span)[1]
+    low, high = warm[1:], warm[1:]
+    if strong > fluids.FRAC_MASS_SETTLED_MAX:
+        low, high, _ = fluids.band("freeze_temp_k", fluid, span[1:])
     return FreezeInterval(
         low_k=float(low.min()),
-        value_k=float(high[0]),
+        value_k=float(warm[0]),
         high_k=float(high.max()),
-        weak_k=float(high[1]),
+        weak_k=float(warm[1]),
         settled=strong <= fluids.FRAC_MASS_SETTLED_MAX,
         weak_settled=weak <= fluids.FRAC_MASS_SETTLED_MAX,
     )

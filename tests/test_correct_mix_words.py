@@ -415,6 +415,16 @@ def test_what_is_left_too_strong_is_promised_no_protection(found, drainable):
         assert job.freezing_words(job.after).startswith("not settled: between")
         assert low <= value <= high
         assert "or colder" not in text
+        assert "nothing to count on; dilute a sample" in text
+        assert "freezing point of past" not in text
+        # what is expected is no narrower than the band of the freezing point
+        bare = job.expect()
+        for end in (-1.0, 0.0, 1.0):
+            share = job.after.frac_mass + end * job.half_width
+            if 0.60 < share <= 1.0:
+                cold, warm, _ = cc.fluids.band("freeze_temp_k", "ethylene glycol", share)
+                assert bare.low.m_as("kelvin") <= cold + 0.01
+                assert bare.high.m_as("kelvin") >= warm - 0.01
         # the band that is printed reaches the warm end of what is expected
         assert job.after.freeze_band[1] >= value - cc.Q(0.01, "delta_degC")
 

@@ -48,7 +48,9 @@ BOUND_SOURCES = {
 #: Half-widths of the band where a value is given; at both ends of a gap its bounds start there.
 #: Ethylene glycol: judged on the water side (two authors who agree to 0.1 K are all there is); on
 #: the glycol side theory, beside it the activities that boiling points give (2.7 K colder at 80
-#: mass %). Propylene glycol at 60 mass %: the two tables there are 0.5 and 1.6 K warmer. [K]
+#: mass %); one table that does not say what its per cent are of lies outside it (7 K
+#: warmer at 85). Propylene glycol at 60 mass %: the two tables there are 0.5 and
+#: 1.6 K warmer. [K]
 HALF_WIDTHS = {
     "ethylene glycol": Width(
         (0.0, 0.05, 0.3, 0.45, 0.6, 0.8, 0.85, 0.95, 1.0),
@@ -187,8 +189,8 @@ def freeze_temp_k(fluid, frac_mass, model="consensus"):
     The glycol side ends at the published melting point of the glycol, with the slope that its
     published heat of melting gives. Glycerol: one source, Lange's table (judged band 1.2 K, by
     which that table's own melting point differs). Ethylene glycol: no published row of a mix
-    that says per cent of what was found, so the liquid is taken as ideal (judged band 4 K at 80
-    mass %, 1.5 K at 90); one table that does not say is 1 K colder at 80 and 7 K warmer at 85.
+    that says per cent of what was found, so the liquid is taken as ideal (judged band 4 K to 85
+    mass %, 3 K at 95); one table that does not say is 1 K colder at 80 and 7 K warmer at 85.
 
     Examples
     --------

@@ -20,6 +20,10 @@ from .mix_working import working_lines
 
 COLD = "cold to the hand"
 
+DILUTE_AND_READ = (
+    "dilute a sample with as much water, read that, and take twice its per cent of concentrate"
+)
+
 
 @dataclasses.dataclass(frozen=True, kw_only=True, eq=False)
 class MixCorrection(Answer):
@@ -132,8 +136,8 @@ class MixCorrection(Answer):
         -------
         Interval or None
             Lowest, likeliest and highest, as quantities; None where the target cannot be
-            reached. Where a strength beyond 60 mass % of glycol is likely, the ends are bounds of
-            published work.
+            reached. Where a strength beyond 60 mass % of glycol is likely, the ends are those of
+            the band of the freezing point over all strengths that are likely.
 
         Raises
         ------
@@ -192,15 +196,14 @@ class MixCorrection(Answer):
         tool = self.found.instrument if isinstance(self.found, Reading) else None
         expected = self.expected_k(tool)
         warm, cold = self.temp_words(expected.weak_k), self.temp_words(expected.low_k)
+        if not expected.weak_settled:
+            return f"nothing to count on; {DILUTE_AND_READ}"
         if not expected.settled:
+            # The strong end of the span may freeze warmer than its weak end.
             end = fluids.freeze_temp_k(self.before.fluid, fluids.FRAC_MASS_SETTLED_MAX)
-            scale = f"past {self.temp_words(end)} no scale is settled"
-            if expected.weak_settled:
-                # The strong end of the span may freeze warmer than its weak end.
-                scale = f"{self.temp_words(expected.high_k)} or colder; {scale}"
             return (
-                f"{scale}, so dilute a sample with as much water, read that, and take twice its "
-                "per cent of concentrate"
+                f"{self.temp_words(expected.high_k)} or colder; past {self.temp_words(end)} no "
+                f"scale is settled, so {DILUTE_AND_READ}"
             )
         if warm == cold:
             return f"about {warm}"
@@ -299,9 +302,9 @@ class MixCorrection(Answer):
             tool = self.found.instrument.name
             steps.append(f"Read again on the same {tool}: expect {self._expected()}.")
         else:
+            joint = ", a freezing point of" if self.expected_k().weak_settled else ". As to frost:"
             steps.append(
-                f"Read again: expect {self._expected_strength()}, a freezing point of "
-                f"{self._expected()}."
+                f"Read again: expect {self._expected_strength()}{joint} {self._expected()}."
             )
         if self.status & Status.ONE_DRAIN_GIVES_PART:
             steps.append(
