@@ -210,7 +210,7 @@ def to_svg(spec):
 def to_png(spec, scale=1.0):
     """Render a specification to PNG bytes, for where an SVG is not shown.
 
-    In 64 colours: a tenth of the size, and lines and points look the same.
+    In 256 colours: an eighth of the size. With 64 some sources lose their colour.
     """
     import io
 
@@ -219,5 +219,18 @@ def to_png(spec, scale=1.0):
 
     full = Image.open(io.BytesIO(vl_convert.vegalite_to_png(spec, scale=scale))).convert("RGB")
     small = io.BytesIO()
-    full.quantize(64).save(small, format="PNG", optimize=True)
+    full.quantize(256).save(small, format="PNG", optimize=True)
     return small.getvalue()
+
+
+def to_image(spec):
+    """Render a specification to an HTML image with its description.
+
+    JupyterLab shows it before a run too, and drops the description of a bare PNG.
+    """
+    import base64
+    import html
+
+    text = base64.b64encode(to_png(spec)).decode("ascii")
+    words = html.escape(spec["description"], quote=True)
+    return f'<img alt="{words}" src="data:image/png;base64,{text}">'

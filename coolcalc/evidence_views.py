@@ -4,6 +4,7 @@ Units are those of the rows; heat capacities, conductivities, viscosities and va
 compared in per cent of the published value.
 """
 
+import textwrap
 from collections import Counter
 
 import numpy as np
@@ -16,12 +17,22 @@ from .evidence import (
     frac_mass,
     is_product,
     model_value,
+    name,
     pressure_pa,
     tolerance,
 )
 
 #: Properties whose distances are told as shares of the published value.
 SHARES = ("heat_capacity", "conductivity", "viscosity", "vapor_pressure")
+
+#: From here a row is of the pure glycol. [mass %]
+PURE_FROM = 98.5
+
+
+def off_unit(prop, unit):
+    """Return the unit of a distance between values of a property that are in a unit."""
+    return "%" if prop in SHARES else {"C": "K", "°C": "K", "1": ""}.get(unit, unit)
+
 
 _COLUMNS = (
     *("source", "lineage", "kind", "role", "mass_percent", "temp_c", "pressure_kpa"),
@@ -94,27 +105,27 @@ def by_source(rows, prop, fluid):
     -------
     pandas.DataFrame
         Indexed by source: kind; "fit" and "check" rows; the mean and largest distance of the
-        model and the largest of CoolProp, in the unit that stands in the head of the column; how
+        model and the largest of CoolProp, in per cent for `SHARES`, else in the rows' unit; how
         many of the rows that the library answers lie in the band.
     """
     import pandas as pd
 
     table = compare(rows, prop, fluid)
-    unit = "%" if prop in SHARES else next(row["unit"] for row in rows if row["property"] == prop)
     lines = {}
     for source, mine in table.groupby("source", sort=False):
         size = mine["published"] / 100 if prop in SHARES else 1.0
         off = mine["off"].astype(float) / size
         theirs = (mine["coolprop"].astype(float) - mine["published"]) / size
         inside = (mine["published"] >= mine["low"]) & (mine["published"] <= mine["high"])
+        banded = int(mine["low"].notna().sum())
         lines[source] = {
             "kind": mine["kind"].iloc[0],
             "fit": int((mine["role"] == "fit").sum()),
             "check": int((mine["role"] == "check").sum()),
-            f"mean {unit}": off.mean(),
-            f"largest {unit}": off.abs().max(),
-            "in band": f"{int(inside.sum())} of {int(mine['low'].notna().sum())}",
-            f"CoolProp {unit}": theirs.abs().max(),
+            "mean": off.mean(),
+            "largest": off.abs().max(),
+            "in band": f"{int(inside.sum())} of {banded}" if banded else None,
+            "CoolProp": theirs.abs().max(),
         }
     return pd.DataFrame.from_dict(lines, orient="index")
 
@@ -129,8 +140,9 @@ def bands_at_half(rows, properties):
     Returns
     -------
     pandas.DataFrame
-        For each property and fluid: the value, its band at 95 % as give or take (above and below
-        apart where they differ), and how many lineages have printed rows and how many formulas.
+        For each property and fluid: the value; "±", its band at 95 % (below and above where they
+        differ), in the value's unit or in per cent of it; how many lineages there are of mixes,
+        in print and as a formula, and of the pure glycol, which says little of a mix.
     """
     import pandas as pd
 
@@ -141,16 +153,21 @@ def bands_at_half(rows, properties):
             mine = [r for r in rows if (r["property"], r["fluid"]) == (prop, fluid)]
             mine = [r for r in mine if not is_product(r)]
             value, (low, high) = model_value(row), band_of(row)
-            half = f"{value - low:.2g}" if np.isclose(value - low, high - value) else ""
+            size = value / 100 if prop in SHARES else 1.0
+            under, over = f"{(value - low) / size:.2g}", f"{(high - value) / size:.2g}"
+            unit, mark = mine[0]["unit"], " %" if prop in SHARES else ""
+            percents = [100 * frac_mass(r) for r in mine]
+            mixes = [r for r, at in zip(mine, percents, strict=True) if 0 < at < PURE_FROM]
+            pure = [r for r, at in zip(mine, percents, strict=True) if at >= PURE_FROM]
             lines.append(
                 {
                     "property": prop,
                     "fluid": fluid,
-                    "value": f"{value:.4g}",
-                    "unit": mine[0]["unit"],
-                    "give or take": half or f"-{value - low:.2g} +{high - value:.2g}",
-                    "printed": len({r["lineage"] for r in mine if r["kind"] == "published"}),
-                    "formulas": len({r["lineage"] for r in mine if r["kind"] == "computed"}),
+                    "value": f"{value:.4g} {'' if unit == '1' else unit}".rstrip(),
+                    "±": (under if under == over else f"-{under} +{over}") + mark,
+                    "print": len({r["lineage"] for r in mixes if r["kind"] == "published"}),
+                    "formula": len({r["lineage"] for r in mixes if r["kind"] == "computed"}),
+                    "pure": len({r["lineage"] for r in pure}),
                 }
             )
     return pd.DataFrame(lines)
@@ -198,6 +215,39 @@ def curve(prop, fluid, *, temp_c="", pressure="", points=101):
     return line
 
 
+def disagreements(rows, known):
+    """Return the named disagreements as text: by property and fluid, the most rows first.
+
+    Parameters
+    ----------
+    rows : list of dict
+        As from `coolcalc.evidence.read_rows`.
+    known : list of dict
+        Of ``data/disagreements.csv``: row, distance, why.
+    """
+    by_name = {name(row): row for row in rows}
+    groups = {}
+    for each in known:
+        row = by_name[each["row"]]
+        prop = row["property"]
+        size = float(row["value"]) / 100 if prop in SHARES else 1.0
+        off = (float(each["distance"]) / size, off_unit(prop, row["unit"]))
+        mine = groups.setdefault((prop, row["fluid"]), {})
+        mine.setdefault((row["source"], each["why"]), []).append(off)
+    lines = []
+    for (prop, fluid), mine in sorted(groups.items(), key=lambda pair: -_rows_of(pair[1])):
+        lines += ["", f"{prop}, {fluid}: {_rows_of(mine)} rows"]
+        for (source, why), offs in sorted(mine.items(), key=lambda pair: -len(pair[1])):
+            off, unit = max(offs, key=lambda pair: abs(pair[0]))
+            head = f"{len(offs):4d}  {source}, to {off:+.2g} {unit}".rstrip()
+            lines += textwrap.wrap(f"{head}: {why}", 80, subsequent_indent=" " * 6)
+    return "\n".join(lines[1:])
+
+
+def _rows_of(group):
+    return sum(map(len, group.values()))
+
+
 #: Each source of a figure has a look of its own, told apart in grey too: colour and shape.
 _LOOKS = (
     (charts.BLUE, "circle"),
@@ -210,6 +260,13 @@ _LOOKS = (
     (charts.GREY, "stroke"),
 )
 _OTHERS = "other sources"
+_OFF = "model less published"
+#: Space above and below the farthest row. [-]
+_ROOM = 1.15
+
+
+def _is_middle(point):
+    return point["over"] is not None and 40 <= point["x"] <= 60
 
 
 def figure(rows, prop, fluid, title, *, temp_c="", pressure="", products=False, near_k=3.0):
@@ -254,9 +311,11 @@ def figure(rows, prop, fluid, title, *, temp_c="", pressure="", products=False, 
     for each in line:
         each.update(_apart(each, share))
     at = f" at {temp_c} °C" if temp_c else f" at {pressure}" if pressure else ""
-    unit = "%" if share else title.rpartition(", ")[2]
+    unit = off_unit(prop, title.partition(", ")[2])
     scale = "log" if prop == "viscosity" else "linear"
-    return _two_plots(points, line, f"{fluid}{at}", title, unit, scale)
+    quantity = title.partition(", ")[0]
+    spread = f" (rows within {near_k:g} K)" if temp_c else ""
+    return _two_plots(points, line, f"{fluid}: {quantity}{at}{spread}", title, unit, scale)
 
 
 def _apart(point, share):
@@ -298,7 +357,7 @@ def _layers(line, points, curve_fields, point_field, x, y, looks):
     layers = [
         {
             "data": {"values": line},
-            "mark": {**mark, "aria": False},
+            "mark": {**mark, "aria": False, "clip": True},
             "encoding": {
                 "x": x,
                 "y": {**y, "field": fields["y"]},
@@ -311,7 +370,10 @@ def _layers(line, points, curve_fields, point_field, x, y, looks):
         {
             "data": {"values": [point for point in points if point["role"] == role]},
             # Each point would be read out by itself: the description says what is seen.
-            "mark": {"type": "point", "filled": filled, "size": 55, "aria": False},
+            "mark": {
+                **{"type": "point", "filled": filled, "size": 55, "opacity": 0.9},
+                **{"aria": False},
+            },
             "encoding": {"x": x, "y": {**y, "field": point_field}, **looks},
         }
         for role, filled in (("fit", True), ("check", False))
@@ -341,18 +403,25 @@ def _two_plots(points, line, head, title, share, scale):
         "title": "glycol, mass %",
         "scale": {"domain": [0, 100], "nice": False},
     }
-    upper = {"type": "quantitative", "title": title, "scale": {"type": scale, "zero": False}}
-    lower = {"type": "quantitative", "title": f"model less published, {share}"}
+    upper = {
+        "type": "quantitative",
+        "title": title,
+        "scale": {"type": scale, "zero": False, "nice": scale == "linear"},
+    }
+    lower = {"type": "quantitative", "title": ", ".join(filter(None, (_OFF, share)))}
     looks = {
         channel: {
             "field": "source",
             "type": "nominal",
             "scale": {"domain": names, "range": [look[at] for look in _LOOKS[: len(names)]]},
-            "legend": {"orient": "right", "title": None, "labelLimit": 180},
+            "legend": {"orient": "right", "title": None, "labelLimit": 180, "symbolOpacity": 1},
         }
         for at, channel in enumerate(("color", "shape"))
     }
     farthest = max((abs(point["off"]) for point in shown), default=0.0)
+    # Where the band is wide on theory alone, what rows show would shrink to a line.
+    reach = max(_ROOM * farthest, min((p["over"] for p in line if _is_middle(p)), default=0.0))
+    lower["scale"] = {"domain": [-reach, reach], "nice": True}
     plots = (
         (260, ("low", "value", "high", "other"), "value", upper),
         (130, ("under", "zero", "over", "apart"), "off", lower),
@@ -360,8 +429,8 @@ def _two_plots(points, line, head, title, share, scale):
     return {
         "$schema": "https://vega.github.io/schema/vega-lite/v5.json",
         "description": (
-            f"{title}, {head}: {len(shown)} published rows over the model with its band; below, "
-            f"model less published, at most {farthest:.3g} {share}"
+            f"{head}: {len(shown)} published rows over the model with its band; below, "
+            f"model less published, at most {farthest:.3g} {share}".rstrip()
         ),
         "title": {
             "text": head,
