@@ -11,19 +11,16 @@ import pathlib
 import numpy as np
 
 from . import fluids
+from .balance.composition import frac_mass_counted
 from .errors import CoolcalcError, UnknownChoiceError, one_of
+from .fluids._coefficients import WATER_MOLAR_MASS
+from .fluids.boiling import mole_fractions
 from .mixture import Mixture
 from .product import Product
 from .units import Q
 
 _ZERO_C = 273.15
-_GAS_CONSTANT = 8.314462618  # [J/(mol K)]
-_MOLAR_MASS = {
-    "ethylene glycol": 62.068,
-    "propylene glycol": 76.095,
-    "glycerol": 92.094,
-    "water": 18.01528,
-}
+_GAS_CONSTANT = 8.314462618  # CODATA 2018 [J/(mol K)]
 #: Refractive index of air at 20 °C and 1 atm, 589 nm: a row against vacuum over one against air.
 _AIR_INDEX = 1.000272
 
@@ -68,6 +65,13 @@ def product_mixture(row):
     return can.mix(f"{row['concentration']} % product")
 
 
+def additive_bracket_k(mixture):
+    """Return the ends of the curve, additives counted and ignored, without its band. [K]."""
+    fracs = np.linspace(mixture.frac_mass, frac_mass_counted(mixture.share), 17)
+    low, high = fluids.freeze_bound_k(mixture.fluid, fracs)
+    return float(low.min()), float(high.max())
+
+
 def _of_the_mix(row, share):
     """Return the mass fraction at which glycol over the volume of the mix is this share."""
     frac = np.linspace(0, 1, 10001)
@@ -76,8 +80,8 @@ def _of_the_mix(row, share):
 
 
 def _of_molecules(row, share):
-    glycol = share * _MOLAR_MASS[row["fluid"]]
-    return glycol / (glycol + (1 - share) * _MOLAR_MASS["water"])
+    glycol = share * fluids.FLUIDS[row["fluid"]].molar_mass
+    return glycol / (glycol + (1 - share) * WATER_MOLAR_MASS)
 
 
 #: Mass fraction of a row's share, by the row's basis.
@@ -111,9 +115,10 @@ def _at(row):
 def _freezing(row, **model):
     if not is_product(row):
         return fluids.freeze_temp_k(row["fluid"], frac_mass(row), **model) - _ZERO_C
-    # What a product promises is a band, additives ignored to counted: the nearest point of it.
-    low, high = (end.m_as("degC") for end in product_mixture(row).freeze_band)
-    return min(max(float(row["value"]), low), high)
+    # The nearest point between additives ignored and counted, without the curve's own band: a
+    # curve that is wrong by its band is missed here too.
+    low_k, high_k = additive_bracket_k(product_mixture(row))
+    return min(max(float(row["value"]), low_k - _ZERO_C), high_k - _ZERO_C)
 
 
 def _freezing_limit(row):
@@ -181,18 +186,18 @@ def _vapor(row):
     return fluids.vapor_pressure_pa_unchecked(_fluid(row), frac_mass(row), _at(row))
 
 
-def _mole_frac(row):
-    glycol = frac_mass(row) / _MOLAR_MASS[row["fluid"]]
-    return glycol / (glycol + (1 - frac_mass(row)) / _MOLAR_MASS["water"])
-
-
 def _activities(row, temp_k):
     return fluids.activity_coefficients_unchecked(row["fluid"], frac_mass(row), temp_k)
 
 
+def _water_activity(row):
+    water, _ = mole_fractions(row["fluid"], frac_mass(row))
+    return water * _activities(row, _at(row))[0]
+
+
 def _heat_of_mixing(row):
     # From how the activity coefficients move with temperature (Gibbs and Helmholtz). [J/mol]
-    step, shares = 0.01, (1 - _mole_frac(row), _mole_frac(row))
+    step, shares = 0.01, mole_fractions(row["fluid"], frac_mass(row))
     warm, cold = (np.log(_activities(row, _at(row) + each)) for each in (step, -step))
     return float(-_GAS_CONSTANT * _at(row) ** 2 * np.dot(shares, warm - cold) / (2 * step))
 
@@ -208,7 +213,7 @@ MODELS = {
     "boiling_point": _boiling,
     "boiling_point_limit": _boiling_limit,
     "vapor_pressure": _vapor,
-    "water_activity": lambda row: (1 - _mole_frac(row)) * _activities(row, _at(row))[0],
+    "water_activity": _water_activity,
     "excess_enthalpy": _heat_of_mixing,
     "heat_capacity": _transport("heat_capacity_j_kg_k"),
     "conductivity": _transport("conductivity_w_m_k"),

@@ -371,8 +371,11 @@ def _layers(line, points, curve_fields, point_field, x, y, looks):
             "data": {"values": [point for point in points if point["role"] == role]},
             # Each point would be read out by itself: the description says what is seen.
             "mark": {
-                **{"type": "point", "filled": filled, "size": 55, "opacity": 0.9},
-                **{"aria": False},
+                "type": "point",
+                "filled": filled,
+                "size": 55,
+                "opacity": 0.9,
+                "aria": False,
             },
             "encoding": {"x": x, "y": {**y, "field": point_field}, **looks},
         }
@@ -381,7 +384,7 @@ def _layers(line, points, curve_fields, point_field, x, y, looks):
     return layers
 
 
-def _two_plots(points, line, head, title, share, scale):
+def _two_plots(points, line, head, title, unit, scale):
     names = _grouped(points)
     line = [
         {key: each if each is None else float(f"{each:.6g}") for key, each in point.items()}
@@ -408,7 +411,7 @@ def _two_plots(points, line, head, title, share, scale):
         "title": title,
         "scale": {"type": scale, "zero": False, "nice": scale == "linear"},
     }
-    lower = {"type": "quantitative", "title": ", ".join(filter(None, (_OFF, share)))}
+    lower = {"type": "quantitative", "title": ", ".join(filter(None, (_OFF, unit)))}
     looks = {
         channel: {
             "field": "source",
@@ -430,7 +433,7 @@ def _two_plots(points, line, head, title, share, scale):
         "$schema": "https://vega.github.io/schema/vega-lite/v5.json",
         "description": (
             f"{head}: {len(shown)} published rows over the model with its band; below, "
-            f"model less published, at most {farthest:.3g} {share}".rstrip()
+            f"model less published, at most {farthest:.3g} {unit}".rstrip()
         ),
         "title": {
             "text": head,

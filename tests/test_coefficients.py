@@ -41,8 +41,8 @@ COMPUTED_ONLY = {"heat_capacity", "conductivity"}
 #: grow to 1 K at 60 mass %), and rows hold sums of coefficients better than single ones: the
 #: freezing curves of the two others are written as polynomials, but one number each was fitted.
 INSENSITIVE = {
-    ("ethylene glycol", "freeze"): tuple(range(4)),  # of 4
-    ("propylene glycol", "freeze"): (2, 7),  # of 8
+    ("ethylene glycol", "freeze"): (0, 1, 3),  # of 4
+    ("propylene glycol", "freeze"): (2, 3, 4, 6, 7),  # of 8
     ("glycerol", "freeze"): (1, 2, 3, 4, 5, 6, 7),  # of 8
     ("ethylene glycol", "melt"): tuple(range(6)),  # of 6
     ("propylene glycol", "melt"): (0,),  # of 1

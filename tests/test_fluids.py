@@ -424,7 +424,7 @@ def test_one_bad_temperature_among_a_million_is_named(fluid, function):
 
 @pytest.mark.parametrize(
     "wrong",
-    ["0.5", b"0.5", True, None, [True, False], [None, 0.5], 0.5 + 0j, [0.1, [0.2]]],
+    ["0.5", b"0.5", True, None, [True, False], [None, 0.5], 0.5 + 0j, [0.1, [0.2]], [True, 0.5]],
     ids=repr,
 )
 def test_only_plain_numbers_pass(wrong):
@@ -439,6 +439,10 @@ def test_quantities_and_masks_are_not_stripped():
 
     with pytest.raises(NotNumericError, match="units of their own"):
         fluids.density_kg_m3("glycerol", 0.3, cc.Q(20.0, "degC"))
+    with pytest.raises(NotNumericError, match="units of their own"):
+        fluids.density_kg_m3("glycerol", [cc.Q(50.0, "percent")], 300.0)
+    with pytest.raises(NotNumericError, match="masks"):
+        fluids.density_kg_m3("glycerol", [np.ma.masked, 0.1], 300.0)
     masked = np.ma.array([0.1, 0.2], mask=[False, True])
     with pytest.raises(NotNumericError, match="masks"):
         fluids.freeze_temp_k("glycerol", masked)
@@ -452,6 +456,8 @@ def test_shapes_that_do_not_go_together_are_named():
         fluids.viscosity_pa_s("glycerol", [0.1, 0.2], [300.0, 310.0, 320.0])
     with pytest.raises(CoolcalcError, match=r"does not go with that of pressure"):
         fluids.boil_temp_k("glycerol", np.zeros((2, 2)), np.full(3, 1e5))
+    with pytest.raises(CoolcalcError, match=r"that of reference temperature, \(3,\)"):
+        fluids.specific_gravity("glycerol", [0.1, 0.2], 300.0, [288.0, 289.0, 290.0])
 
 
 @pytest.mark.parametrize(

@@ -1,7 +1,8 @@
 """A product with water: what it promises, and how far its additives may move that.
 
 The displayed freezing point ignores additives; the far end of its band counts them as glycol.
-Charts, specifications and inhibited tables, read as per cent of product, are held to that band.
+Charts, specifications and inhibited tables, read as per cent of product, are held to the curve
+alone, without its band.
 """
 
 import numpy as np
@@ -10,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import coolcalc as cc
-from coolcalc import fluids
+from coolcalc import evidence, fluids
 from coolcalc.balance.composition import Composition, frac_mass_counted
 from coolcalc.product import GENERIC
 
@@ -25,9 +26,7 @@ def band_c(mixed):
 
 def bracket_c(mixed):
     """The curve itself, additives counted and ignored."""
-    fracs = np.linspace(mixed.frac_mass, frac_mass_counted(mixed.share), 17)
-    low, high = fluids.freeze_bound_k(mixed.fluid, fracs)
-    return float(low.min()) - ZERO_C, float(high.max()) - ZERO_C
+    return tuple(end - ZERO_C for end in evidence.additive_bracket_k(mixed))
 
 
 # --- published rows -------------------------------------------------------------------------------

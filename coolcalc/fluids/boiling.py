@@ -107,8 +107,9 @@ def _sum(total, *parts):
     return total
 
 
-def _shares(here, frac_mass):
-    """Return the mole fractions of water and glycol."""
+def mole_fractions(fluid, frac_mass):
+    """Return the mole fractions of water and glycol. [-]."""
+    here = fluid_named(fluid)
     glycol = frac_mass * (1.0 / here.molar_mass)
     total = frac_mass * (1.0 / here.molar_mass - 1.0 / WATER_MOLAR_MASS)
     total += 1.0 / WATER_MOLAR_MASS
@@ -163,7 +164,7 @@ def _added(one, other):
 def activity_coefficients_unchecked(fluid, frac_mass, temp_k):
     """Return the activity coefficients of water and of glycol (pure liquids: 1). [-]."""
     here = fluid_named(fluid)
-    y, x = _shares(here, frac_mass)
+    y, x = mole_fractions(fluid, frac_mass)
     logs = _activity(_excess_at(here, frac_mass, _UNIT_K / temp_k - 1.0), frac_mass, y, x)
     return tuple(np.exp(log) for log in logs)
 
@@ -179,7 +180,7 @@ def vapor_pressure_pa_unchecked(fluid, frac_mass, temp_k):
 
     def formula(frac_mass, temp_k):
         theta = _UNIT_K / temp_k - 1.0
-        y, x = _shares(here, frac_mass)
+        y, x = mole_fractions(fluid, frac_mass)
         water, glycol = _activity(_excess_at(here, frac_mass, theta), frac_mass, y, x)
         water = np.exp(_sum(water, _water_log(temp_k)))
         water *= y
@@ -200,7 +201,7 @@ def boil_temp_k_unchecked(fluid, frac_mass, pressure_pa):
     here = fluid_named(fluid)
 
     def formula(frac_mass, pressure_pa):
-        y, x = _shares(here, frac_mass)
+        y, x = mole_fractions(fluid, frac_mass)
         target = np.log(pressure_pa)
         log = target - _LOG_ATMOSPHERE
         theta = horner([horner(row, log) for row in here.boil_start], np.log(y + BOIL_START_SHIFT))

@@ -13,7 +13,6 @@ from .fluid import (
     fluid_named,
     horner,
     in_chunks,
-    numeric,
     numeric_pair,
     plain,
     scaled_temp,
@@ -171,8 +170,9 @@ def specific_gravity(fluid, frac_mass, temp_k, reference_temp_k=REFERENCE_60_F_K
     >>> round(specific_gravity("ethylene glycol", 0.5, 273.15 + 15.56), 3)
     1.068
     """
-    density = density_kg_m3(fluid, frac_mass, temp_k)
-    reference_temp_k = numeric("reference temperature", reference_temp_k)
+    density, reference_temp_k = numeric_pair(
+        "mix", density_kg_m3(fluid, frac_mass, temp_k), "reference temperature", reference_temp_k
+    )
     check(
         "reference temperature",
         reference_temp_k,

@@ -26,6 +26,9 @@ FRAC_SLACK = 1e-7
 TEMP_SLACK_K = 1e-6
 
 
+_NEWTON_STEPS = 3  # of `horner_inverse`
+
+
 class Fluid(NamedTuple):
     """One glycol: the coefficients of its formulas with water, low powers first.
 
@@ -122,15 +125,21 @@ def numeric(what, value):
     """
     if type(value) is float:
         return value
-    plain_numbers = not hasattr(value, "magnitude") and not np.ma.is_masked(value)
     try:
-        array = np.asarray(value) if plain_numbers else None
+        array = np.asarray(value) if _is_plain(value) else None
     except (TypeError, ValueError):  # of unequal lengths
         array = None
     if array is None or not (array.dtype.kind in "iuf" or array.size == 0):
         raise NotNumericError(what, value)
     array = array.astype(float, copy=False)
     return float(array) if array.ndim == 0 else array
+
+
+def _is_plain(value):
+    """Say whether nothing in a value is a quantity or masked, or in a list a truth value."""
+    if isinstance(value, list | tuple):
+        return all(_is_plain(each) and not isinstance(each, bool | np.bool_) for each in value)
+    return not hasattr(value, "magnitude") and not np.ma.is_masked(value)
 
 
 def numeric_pair(what, value, other_what, other):
@@ -204,6 +213,23 @@ def horner(coefficients, x):
         result *= x  # in place for an array: `result` is never the caller's
     result += coefficients[0]
     return result
+
+
+def horner_inverse(rise, start, above, end):
+    """Return x, 0 to 1, where x times the polynomial `rise` is `above`; `end` is that at x = 1.
+
+    The polynomial `start`, in above/end, begins within 1e-3; each Newton step squares the error.
+    """
+    scaled = above / end
+    x = scaled * horner(start, scaled)
+    slope = tuple((i + 1) * c for i, c in enumerate(rise))
+    for _ in range(_NEWTON_STEPS):
+        step = horner(rise, x)
+        step *= x
+        step -= above
+        step /= horner(slope, x)
+        x = x - step
+    return x
 
 
 def scaled_temp(temp_k):

@@ -21,6 +21,7 @@ from .fluid import (
     check_frac_mass,
     fluid_named,
     horner,
+    horner_inverse,
     in_chunks,
     numeric,
     plain,
@@ -62,24 +63,6 @@ HALF_WIDTHS = {
     ),
 }
 
-_NEWTON_STEPS = 3
-
-
-def _share(curve, start, end, depression):
-    """Return the share of the other liquid at which a side's curve is depressed so far. [-].
-
-    A polynomial starts within 1e-3; each Newton step on the curve itself squares the error.
-    """
-    slope = tuple((i + 1) * c for i, c in enumerate(curve))
-    scaled = depression / end
-    share = scaled * horner(start, scaled)
-    for _ in range(_NEWTON_STEPS):
-        step = share * horner(curve, share)
-        step -= depression
-        step /= horner(slope, share)
-        share = share - step
-    return share
-
 
 def freeze_temp_k_unchecked(fluid, frac_mass):
     """Return `freeze_temp_k` of the consensus curve without its checks. [K].
@@ -102,8 +85,9 @@ def frac_mass_from_freeze_temp_k_unchecked(fluid, temp_k, side="water"):
     """
     here = fluid_named(fluid)
     if side == "water":
-        return _share(here.freeze, here.freeze_start, here.freeze_end, WATER_FREEZE_K - temp_k)
-    return 1.0 - _share(here.melt, here.melt_start, here.melt_end, here.melt_k - temp_k)
+        depression = WATER_FREEZE_K - temp_k
+        return horner_inverse(here.freeze, here.freeze_start, depression, here.freeze_end)
+    return 1.0 - horner_inverse(here.melt, here.melt_start, here.melt_k - temp_k, here.melt_end)
 
 
 def settled_unchecked(fluid, frac_mass):

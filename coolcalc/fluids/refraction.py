@@ -9,6 +9,7 @@ from .fluid import (
     check_frac_mass,
     fluid_named,
     horner,
+    horner_inverse,
     in_chunks,
     numeric,
     numeric_pair,
@@ -28,8 +29,6 @@ TEMP_RANGE_K = (273.15, 333.15)
 #: Highest mass per cent of sucrose with a published row. [°Brix]
 BRIX_MAX = 84.0
 
-_NEWTON_STEPS = 3
-
 #: An index this little beyond an end passes: it is the rounding of a round trip. [-]
 _SLACK = 1e-12
 
@@ -48,20 +47,6 @@ def _parts(fluid, temp_k):
 def _alike(value, temp_k):
     """Return both in one shape where the temperature is an array, as Horner in place needs."""
     return np.broadcast_arrays(value, temp_k) if np.ndim(temp_k) else (value, temp_k)
-
-
-def _inverse(rise, start, above, end):
-    """Return the fraction whose rise is `above`; `end` is the rise at a fraction of 1."""
-    scaled = above / end
-    frac = scaled * horner(start, scaled)
-    slope = [(i + 1) * coefficient for i, coefficient in enumerate(rise)]
-    for _ in range(_NEWTON_STEPS):
-        step = horner(rise, frac)
-        step *= frac
-        step -= above
-        step /= horner(slope, frac)
-        frac = frac - step
-    return frac
 
 
 def refractive_index_unchecked(fluid, frac_mass, temp_k):
@@ -84,7 +69,7 @@ def frac_mass_from_refractive_index_unchecked(fluid, index, temp_k):
     def formula(index, temp_k):
         index, temp_k = _alike(index, temp_k)
         water, rise = _parts(fluid, temp_k)
-        return _inverse(rise, fluid_named(fluid).index_start, index - water, sum(rise))
+        return horner_inverse(rise, fluid_named(fluid).index_start, index - water, sum(rise))
 
     return in_chunks(formula, index, temp_k)
 
@@ -193,7 +178,7 @@ def brix_from_refractive_index_unchecked(index):
     # In units of the strongest solution, as the start of the inverse is.
     rise = [c * (BRIX_MAX / 100.0) ** (i + 1) for i, c in enumerate(SUCROSE_RISE)]
     start, end = SUCROSE_START, sum(rise)
-    return in_chunks(lambda n: BRIX_MAX * _inverse(rise, start, n - _WATER_20, end), index)
+    return in_chunks(lambda n: BRIX_MAX * horner_inverse(rise, start, n - _WATER_20, end), index)
 
 
 def refractive_index_from_brix(brix):

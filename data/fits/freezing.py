@@ -20,6 +20,7 @@ from . import density
 from .rows import (
     CRYOSCOPIC,
     FLUIDS,
+    GAS_CONSTANT,
     MOLAR_MASS,
     WATER_MOLAR_MASS,
     numbers,
@@ -32,7 +33,6 @@ from .rows import frac_mass as frac_mass_of_basis
 PROPERTY = "freezing"
 UNIT, SCALE = "K", 1.0
 
-GAS_CONSTANT = 8.314462618  # J/(mol K)
 ZERO_K = 273.15
 
 

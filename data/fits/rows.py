@@ -11,6 +11,7 @@ FOLDER = pathlib.Path(__file__).resolve().parent.parent / "published"
 FLUIDS = ("ethylene glycol", "propylene glycol", "glycerol")
 MOLAR_MASS = {"ethylene glycol": 62.068, "propylene glycol": 76.095, "glycerol": 92.094}
 WATER_MOLAR_MASS = 18.01528
+GAS_CONSTANT = 8.314462618  # J/(mol K), CODATA 2018
 CRYOSCOPIC = 1.86  # K kg/mol, water
 LIGHT = 1 / 3  # weight of the rows that `weights` names
 EQUATIONS_OF_STATE = ("eisenbach",)  # lineages
@@ -62,14 +63,25 @@ def weights(rows):
     return np.where(light, LIGHT, 1.0) / numbers(rows, "tolerance")
 
 
+def mole_frac(fluid, frac_mass):
+    """Return the mole fraction of glycol from its mass fraction."""
+    glycol = frac_mass / MOLAR_MASS[fluid]
+    return glycol / (glycol + (1 - frac_mass) / WATER_MOLAR_MASS)
+
+
+def mass_frac(fluid, mole_frac):
+    """Return the mass fraction of glycol from its mole fraction."""
+    glycol = mole_frac * MOLAR_MASS[fluid]
+    return glycol / (glycol + (1 - mole_frac) * WATER_MOLAR_MASS)
+
+
 def frac_mass(row, glycol_at_20, water_at_20):
     """Return the row's mass fraction of glycol, from its own basis."""
     value = float(row["concentration"])
     if row["basis"] == "mass %":
         return value / 100
     if row["basis"] == "mole fraction":
-        glycol = value * MOLAR_MASS[row["fluid"]]
-        return glycol / (glycol + (1 - value) * WATER_MOLAR_MASS)
+        return mass_frac(row["fluid"], value)
     if row["basis"] == "volume % before mixing":
         glycol = value / 100 * glycol_at_20
         return glycol / (glycol + (1 - value / 100) * water_at_20)

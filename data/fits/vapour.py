@@ -14,13 +14,23 @@ constant one cancels and only its growth is left (0.2 K of boiling point at 50 m
 
 import numpy as np
 
-from .rows import FLUIDS, MOLAR_MASS, WATER_MOLAR_MASS, numbers, pick, powers, solve
+from .rows import (
+    FLUIDS,
+    GAS_CONSTANT,
+    MOLAR_MASS,
+    WATER_MOLAR_MASS,
+    mass_frac,
+    mole_frac,
+    numbers,
+    pick,
+    powers,
+    solve,
+)
 from .transport import HEAT_CAPACITY
 
 PROPERTY = "vapour"
 UNIT, SCALE = "%", 100.0
 
-GAS_CONSTANT = 8.314462618  # J/(mol K)
 TEMP_UNIT = 373.15  # K
 ZERO_C = 273.15
 ATMOSPHERE = 101325.0
@@ -73,21 +83,9 @@ def log_columns(fluid, x, terms):
     """
     j = np.arange(terms)
     x = np.asarray(x, dtype=float)[:, None]
-    w = x * MOLAR_MASS[fluid] / (x * MOLAR_MASS[fluid] + (1 - x) * WATER_MOLAR_MASS)
+    w = mass_frac(fluid, x)
     rise = j * w**j * (1 - w)  # w (1 - w) times the derivative of w^j
     return x**2 * w**j - x * rise, (1 - x) ** 2 * w**j + (1 - x) * rise
-
-
-def mole_frac(fluid, frac_mass):
-    """Return the mole fraction of glycol."""
-    glycol = frac_mass / MOLAR_MASS[fluid]
-    return glycol / (glycol + (1 - frac_mass) / WATER_MOLAR_MASS)
-
-
-def mass_frac(fluid, mole_frac):
-    """Return the mass fraction of glycol."""
-    glycol = mole_frac * MOLAR_MASS[fluid]
-    return glycol / (glycol + (1 - mole_frac) * WATER_MOLAR_MASS)
 
 
 def row_mole_frac(row):
