@@ -41,16 +41,16 @@ def _table(caption, pairs):
 
 
 class Working:
-    """How an answer was worked out, line by line."""
+    """How an answer was worked out, or how sure it is, line by line."""
 
-    def __init__(self, lines):
-        self.lines = tuple(lines)
+    def __init__(self, lines, caption="How it was worked out"):
+        self.lines, self.caption = tuple(lines), caption
 
     def __str__(self):
         return "\n".join(f"{line.label}: {line.text}" for line in self.lines)
 
     def _repr_html_(self):
-        return _table("How it was worked out", self.lines)
+        return _table(self.caption, self.lines)
 
 
 class Answer:

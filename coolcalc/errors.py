@@ -47,6 +47,20 @@ class UnclearInputError(InputError):
         super().__init__(field, found, what)
 
 
+class TwoAnswersError(InputError):
+    """A reading is that of two mixes, and nothing in it tells which.
+
+    Attributes
+    ----------
+    answers : tuple of Mixture
+        Both, weakest first.
+    """
+
+    def __init__(self, field, found, what, answers):
+        self.answers = tuple(answers)
+        super().__init__(field, found, what)
+
+
 class FormError(CoolcalcError):
     """Several fields of one form cannot be used; all of them are told at once.
 
@@ -143,10 +157,18 @@ class Status(enum.IntFlag):
     NO_DILUENT = 16
     START_NOT_SETTLED = 32
     TARGET_NOT_SETTLED = 64
+    STOCK_RUNS_OUT = 128
+    AIM_NOT_REACHED = 256
+    NOT_TO_BE_CORRECTED = 512
 
 
 #: A row with any of these carries no litres.
-BLOCKED = Status.PRODUCT_TOO_WEAK | Status.NO_DILUENT | Status.TARGET_NOT_SETTLED
+BLOCKED = (
+    Status.PRODUCT_TOO_WEAK
+    | Status.NO_DILUENT
+    | Status.TARGET_NOT_SETTLED
+    | Status.NOT_TO_BE_CORRECTED
+)
 
 
 class Reason(NamedTuple):
@@ -198,6 +220,24 @@ REASONS = {
         "The target is stronger than 60 mass % of glycol, where more glycol is no gain in frost "
         "protection that can be counted on.",
         "Set the target at 60 mass % of glycol or weaker.",
+    ),
+    Status.STOCK_RUNS_OUT: Reason(
+        "stock_runs_out",
+        "What is left of a product does not reach the target; the litres use up what brings the "
+        "mix nearer, and no more.",
+        "Fetch more of it, read again, and enter the new reading.",
+    ),
+    Status.AIM_NOT_REACHED: Reason(
+        "aim_not_reached",
+        "The chance that was aimed at cannot be reached with these figures; the litres are those "
+        "with the best chance.",
+        "Measure better what most of the give or take comes from, or read again afterwards and "
+        "correct again.",
+    ),
+    Status.NOT_TO_BE_CORRECTED: Reason(
+        "not_to_be_corrected",
+        "This circuit is not corrected by pouring concentrate or water.",
+        "Drain it, flush it and fill it with what its maker specifies, as the handbook says.",
     ),
 }
 

@@ -222,6 +222,11 @@ class Product:
         return self.share.glycol > 0.75
 
     @property
+    def short(self):
+        """What strengths are per cent of, as the trade says it: "concentrate" or "product"."""
+        return "concentrate" if self.is_concentrate else "product"
+
+    @property
     def additive_volume_m3_kg(self):
         """Volume of a kilogram of its additives, from the density. [m3/kg]."""
         if self.share.additive == 0.0:

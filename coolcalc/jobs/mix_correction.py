@@ -1,28 +1,34 @@
-"""The answer of `correct_mix`, and how it is put into words."""
+"""The answer of `correct_mix`: its figures."""
 
 import dataclasses
+from typing import Any, NamedTuple
 
-from .. import cautions, fluids, units
-from ..answers import Answer, Row
-from ..balance import ledger
+import numpy as np
+
+from .. import cautions, units
+from ..answers import Answer, Working
+from ..balance import exchange, ledger
 from ..errors import BLOCKED, REASONS, Status
+from ..fluids import FRAC_MASS_SETTLED_MAX
 from ..fluids.density import SOURCES as DENSITY_SOURCES
 from ..fluids.freezing import BOUND_SOURCES
 from ..fluids.freezing import SOURCES as FREEZE_SOURCES
 from ..instruments import Interval, Reading, freeze_interval
 from ..mixture import Mixture
-from ..product import GENERIC
-from ..strength import BASIS_SHORT, BASIS_WORDS, OF_PRODUCT, Strength
 from ..system import CoolingSystem
 from ..units import Q
-from .mix_notes import mix_notes, reach_words
+from . import mix_words
+from .mix_notes import mix_notes
+from .mix_odds import odds_lines
 from .mix_working import working_lines
 
-COLD = "cold to the hand"
 
-DILUTE_AND_READ = (
-    "dilute a sample with as much water, read that, and take twice its per cent of concentrate"
-)
+class Pass(NamedTuple):
+    """One drain and fill: what comes out, what goes in by product, and the mix that it gives."""
+
+    drain: Any
+    pour: dict
+    after: Mixture
 
 
 @dataclasses.dataclass(frozen=True, kw_only=True, eq=False)
@@ -31,20 +37,22 @@ class MixCorrection(Answer):
 
     Attributes
     ----------
+    asked : dict
+        What the job was asked with.
     system : CoolingSystem
     found, target : Reading, Strength, Mixture or Quantity
         As they were told.
     before : Mixture
         What was found.
-    target_frac_mass : float
-        Glycol over glycol + water. [kg/kg]
+    target_frac_mass, aimed_frac_mass : float
+        The target, and what the litres aim at. Glycol over glycol + water. [kg/kg]
     edge_aimed : bool
         Whether the litres aim at the weak edge of what is near enough to the target, since the
         product that is poured lies between the two.
     shelf : tuple of Product
         What there was to pour.
-    temp_k, low_m3 : float
-        Temperature of the litres; what is missing below the mark. [K, m3]
+    row : coolcalc.jobs.mix_plan.MixRow
+        What the kernel was given.
     band : tuple of float
         Weakest and strongest mix that is left alone. [kg/kg]
     step : coolcalc.units.MeasuringStep
@@ -52,38 +60,49 @@ class MixCorrection(Answer):
     plan, exact : coolcalc.balance.exchange.Plan
         Rounded, as printed, and unrounded.
     status : Status
-    half_width : float
-        Give or take of the strength afterwards, the printed litres held fixed. [kg/kg]
-    causes : dict
-        What each input gives of it. [kg/kg]
+    outcome : coolcalc.balance.spread.Spread or None
+        The strength afterwards, the printed litres held fixed. [kg/kg]
+    hold : coolcalc.balance.spread.Hold
+        What counts as holding the target. [kg/kg]
+    chance_to_hold : float or None
+        Chance that the mix holds the target afterwards; None where there are no litres. [-]
+    litres : tuple of coolcalc.balance.spread.Spread, or None
+        How what is taken out, and what is poured of each product, moves with what was
+        measured. [m3]
+    aim : float or None
+        Chance that was aimed at. [-]
     reach : Mixture or None
         Where the target cannot be reached: what one drain and fill gives.
     """
 
+    asked: dict
     system: CoolingSystem
-    found: object
+    found: Any
+    offset_share: float
     before: Mixture
-    target: object
+    target: Any
     target_frac_mass: float
+    aimed_frac_mass: float
     edge_aimed: bool
     shelf: tuple
-    temp_k: float
-    low_m3: float
+    row: Any
     band: tuple
     band_given: bool
-    unit_system: object
-    step: object
-    plan: object
-    exact: object
-    inside: object
+    unit_system: Any
+    step: Any
+    plan: exchange.Plan
+    exact: exchange.Plan
     status: Status
-    half_width: float
-    causes: dict
+    outcome: Any
+    hold: Any
+    chance_to_hold: float | None
+    litres: tuple | None
+    aim: float | None
     reach: Mixture | None
 
     title = "Correct the mix"
 
-    # -- figures ---------------------------------------------------------------------------
+    # -- litres ----------------------------------------------------------------------------
 
     @property
     def blocked(self):
@@ -92,23 +111,84 @@ class MixCorrection(Answer):
 
     @property
     def drain(self):
-        """What to take out, as printed; None where the target cannot be reached."""
-        return None if self.blocked else self._litres(self.plan.drain_m3[0, 0])
+        """What to take out in all, as printed; None where the target cannot be reached."""
+        return None if self.blocked else self._litres(self.plan.drain_m3[:, 0].sum())
 
     @property
     def pour(self):
-        """What to pour of each product, as printed; empty where the target cannot be reached."""
+        """What to pour of each product in all, as printed; empty where it cannot be reached."""
+        return {} if self.blocked else self._by_product(self.plan.pour_m3[:, :, 0].sum(axis=0))
+
+    @property
+    def passes(self):
+        """Each drain and fill, as `Pass`; empty where the target cannot be reached."""
         if self.blocked:
-            return {}
-        return {
-            product: self._litres(volume)
-            for product, volume in zip(self.shelf, self.plan.pour_m3[0, :, 0], strict=True)
-        }
+            return ()
+        return tuple(
+            Pass(
+                self._litres(self.plan.drain_m3[at, 0]),
+                self._by_product(self.plan.pour_m3[at, :, 0]),
+                self._after(at + 1),
+            )
+            for at in range(int(self.plan.passes[0]))
+        )
+
+    def _by_product(self, volumes):
+        return {p: self._litres(each) for p, each in zip(self.shelf, volumes, strict=True)}
 
     def _litres(self, volume_m3):
         unit = self.unit_system.volume
         shown = round(units.to_display(float(volume_m3), "volume", unit), self.step.decimals)
         return Q(shown, units.KINDS["volume"].units[unit].pint)
+
+    def poured(self, at=None):
+        """Product and volume of what is poured, strongest first, in one pass or in all. [m3]."""
+        volumes = self.plan.pour_m3[:, :, 0]
+        amounts = zip(self.shelf, volumes.sum(axis=0) if at is None else volumes[at], strict=True)
+        poured = [(product, volume) for product, volume in amounts if volume > 0.0]
+        return sorted(poured, key=lambda pair: -pair[0].frac_mass)
+
+    @property
+    def drained_m3(self):
+        """All that is taken out. [m3]."""
+        return float(self.plan.drain_m3[:, 0].sum())
+
+    @property
+    def nothing_to_do(self):
+        """Whether nothing is taken out or poured."""
+        return self.drained_m3 == 0.0 and not self.poured()
+
+    @property
+    def inside(self):
+        """What is inside before, as a `ledger.State`. [kg]."""
+        return self.row.inside
+
+    @property
+    def temp_k(self):
+        """Temperature of the litres that are poured. [K]."""
+        return self.row.temp_k
+
+    @property
+    def low_m3(self):
+        """What is missing below the mark. [m3]."""
+        return self.row.low_m3
+
+    # -- the mix afterwards ----------------------------------------------------------------
+
+    def _after(self, passes, capacity_m3=None):
+        inside = self.row.inside
+        if capacity_m3 is not None:
+            inside = ledger.keep(
+                inside,
+                (capacity_m3 - self.low_m3) / ledger.volume_m3(inside, self.temp_k),
+            )
+        part = self.plan._replace(
+            drain_m3=self.plan.drain_m3[:passes], pour_m3=self.plan.pour_m3[:passes]
+        )
+        state = exchange.outcome(
+            inside, part, self.row.products, self.temp_k, self.row.drain_temp_k
+        )
+        return Mixture(product=self.before.product, frac_mass=float(ledger.frac_mass(state)[0]))
 
     @property
     def after(self):
@@ -119,18 +199,40 @@ class MixCorrection(Answer):
         """
         if self.blocked:
             return None
-        return Mixture(
-            product=self.before.product, frac_mass=float(ledger.frac_mass(self.plan.after)[0])
-        )
+        return dataclasses.replace(self._after(len(self.plan.drain_m3)), half_width=self.half_width)
+
+    def without(self, side):
+        """Return what the rest reads if a side circuit has taken no part in the work."""
+        return self._after(len(self.plan.drain_m3), self.row.capacity_m3 - side.volume_m3)
+
+    @property
+    def half_width(self):
+        """Give or take of the strength afterwards at 95 %, the litres held fixed. [kg/kg]."""
+        return 0.0 if self.outcome is None else float(self.outcome.half_width[0])
+
+    @property
+    def causes(self):
+        """What each input gives of `half_width`: "found" and "capacity". [kg/kg]."""
+        if self.outcome is None:
+            return {}
+        return {name: abs(float(part[0])) for name, part in self.outcome.parts.items()}
+
+    @property
+    def measure_better(self):
+        """The input that most of the give or take comes from; None where all is exact."""
+        known = {name: part for name, part in self.causes.items() if part > 0.0}
+        return max(known, key=known.get) if known else None
+
+    # -- what to read afterwards -----------------------------------------------------------
 
     def expect(self, tool=None):
         """Return what to read afterwards.
 
         Parameters
         ----------
-        tool : Refractometer, optional
-            The instrument of the second reading, whose own error is added; without it, the
-            freezing point itself.
+        tool : Refractometer, Hydrometer or TestStrip, optional
+            The instrument of the second reading, whose own error is added; the offset of one
+            that was read before counts once. Without it, the freezing point itself.
 
         Returns
         -------
@@ -146,14 +248,40 @@ class MixCorrection(Answer):
         """
         if self.blocked:
             return None
-        return Interval(*(Q(each, "kelvin").to("degC") for each in self.expected_k(tool)[:3]))
+        if tool is None:
+            return Interval(*(Q(each, "kelvin").to("degC") for each in self.expected_k()[:3]))
+        return Interval(*(tool.quantity(each) for each in self.expected_on(tool)))
 
     def expected_k(self, tool=None):
-        """Return what to read afterwards as a `coolcalc.instruments.FreezeInterval`. [K]."""
-        if tool is None:
-            return freeze_interval(self.before.fluid, self.after.frac_mass, self.half_width)
+        """Return the freezing point to expect as a `coolcalc.instruments.FreezeInterval`. [K]."""
+        width = self.half_width if tool is None else self.expected_half_width(tool)
+        return freeze_interval(self.before.fluid, self.after.frac_mass, width)
+
+    def expected_on(self, tool):
+        """Return the lowest, likeliest and highest reading on an instrument. [SI of its scale]."""
+        reading = self._second_reading(tool)
+        return tool.interval(self.after, self.expected_half_width(tool), reading)
+
+    def expected_half_width(self, tool):
+        """Give or take of a second reading, as a strength. [kg/kg]."""
+        reading = self._second_reading(tool)
+        offset, repeat = tool.own_half_widths(self.after.frac_mass, reading, self.after.product)
+        shared = 0.0
+        if self.is_read_on(tool):
+            shared = self.offset_share * float(np.nan_to_num(self.outcome.parts["found"][0]))
+        rest = max(self.half_width**2 - shared**2, 0.0)
+        return float(np.sqrt(rest + (shared - offset) ** 2 + repeat**2))
+
+    def is_read_on(self, tool):
+        """Whether the first reading was made on this instrument."""
+        return isinstance(self.found, Reading) and self.found.instrument == tool
+
+    def _second_reading(self, tool):
+        reading = tool.reading_on(self.before.fluid)
+        if self.is_read_on(tool):
+            return dataclasses.replace(reading, line=self.found.line)
         tool.must_suit(self.before.fluid, "tool")
-        return tool.expect(self.after.frac_mass, self.half_width)
+        return reading
 
     @property
     def reasons(self):
@@ -162,7 +290,8 @@ class MixCorrection(Answer):
 
     # -- words -----------------------------------------------------------------------------
 
-    def _volume(self, volume_m3, digits=None):
+    def volume_words(self, volume_m3, digits=None):
+        """Return a volume as printed. [m3]."""
         digits = self.step.decimals if digits is None else digits
         return units.show(float(volume_m3), "volume", self.unit_system.volume, digits)
 
@@ -172,7 +301,7 @@ class MixCorrection(Answer):
 
     def freezing_words(self, mixture):
         """Return the freezing point of a mix, or its bounds, as printed."""
-        if mixture.frac_mass <= fluids.FRAC_MASS_SETTLED_MAX:
+        if mixture.frac_mass <= FRAC_MASS_SETTLED_MAX:
             return f"about {self.temp_words(mixture.freeze_temp.m)}"
         # Past the lowest freezing point more glycol protects less: nothing to count on.
         low, high = mixture.freeze_band
@@ -185,51 +314,12 @@ class MixCorrection(Answer):
     @property
     def product_word(self):
         """What strengths are per cent of, as the trade says it."""
-        return "concentrate" if self.before.product.is_concentrate else "product"
-
-    def share_of_concentrate(self, mixture):
-        """Share of the generic concentrate that has this strength. [m3/m3]."""
-        concentrate = GENERIC.get(f"{mixture.fluid} concentrate", mixture.product)
-        return Mixture(product=concentrate, frac_mass=mixture.frac_mass).strength().share
-
-    def _expected(self):
-        tool = self.found.instrument if isinstance(self.found, Reading) else None
-        expected = self.expected_k(tool)
-        warm, cold = self.temp_words(expected.weak_k), self.temp_words(expected.low_k)
-        if not expected.weak_settled:
-            return f"nothing to count on; {DILUTE_AND_READ}"
-        if not expected.settled:
-            # The strong end of the span may freeze warmer than its weak end.
-            end = fluids.freeze_temp_k(self.before.fluid, fluids.FRAC_MASS_SETTLED_MAX)
-            return (
-                f"{self.temp_words(expected.high_k)} or colder; past {self.temp_words(end)} no "
-                f"scale is settled, so {DILUTE_AND_READ}"
-            )
-        if warm == cold:
-            return f"about {warm}"
-        return f"{warm} to {cold}"
-
-    def _expected_strength(self):
-        """Say what a second reading in per cent shows, on the basis of the first."""
-        basis = self.found.basis if isinstance(self.found, Strength) else OF_PRODUCT
-        total = (self.half_width**2 + self.before.half_width**2) ** 0.5
-        weak, strong = (
-            100 * dataclasses.replace(self.after, frac_mass=edge).strength(basis).share
-            for edge in (
-                max(self.after.frac_mass - total, 0.0),
-                min(self.after.frac_mass + total, 1.0),
-            )
-        )
-        words = f"% of {self.product_word}" if basis == OF_PRODUCT else BASIS_SHORT[basis]
-        span = f"{weak:.0f}" if f"{weak:.0f}" == f"{strong:.0f}" else f"{weak:.0f} to {strong:.0f}"
-        return f"{span} {words}"
+        return self.before.product.short
 
     @property
-    def poured(self):
-        """Product and volume of what is poured, in pouring order: the strongest first."""
-        amounts = zip(self.shelf, self.plan.pour_m3[0, :, 0], strict=True)
-        poured = [(product, volume) for product, volume in amounts if volume > 0.0]
-        return sorted(poured, key=lambda pair: -pair[0].frac_mass)
+    def target_words(self):
+        """The target as it was told."""
+        return mix_words.target_words(self)
 
     @property
     def notes(self):
@@ -239,127 +329,12 @@ class MixCorrection(Answer):
     @property
     def steps(self):
         """Actions, in the order of the work."""
-        if self.blocked and self.status & Status.IN_BAND:
-            return (
-                "The strength is near enough to the target; what is listed would change it. Make "
-                f"up the level with mix of {self.strength_words(self.before)}.",
-            )
-        if self.blocked:
-            return tuple(
-                reason.next_step for flag, reason in REASONS.items() if flag & self.status & BLOCKED
-            )
-        if self._nothing_to_do and self.status & Status.ONE_DRAIN_GIVES_PART:
-            return (
-                "Pour nothing yet: there is no room, and nothing comes out at this drain.",
-                "Find what does come out (lower hose, block plugs, as the maker's handbook says), "
-                "with the engine cold to the hand, and enter that figure.",
-            )
-        if self._nothing_to_do:
-            return (
-                "Leave the mix as it is: take nothing out, pour nothing.",
-                "Read again at the next service.",
-            )
-        return (*self._drain_steps(), *self._pour_steps(), *self._finish_steps())
-
-    @property
-    def _nothing_to_do(self):
-        return self.plan.drain_m3[0, 0] == 0.0 and not self.poured
-
-    def _drain_steps(self):
-        drained = self.plan.drain_m3[0, 0]
-        steps = [f"Engine off and {COLD}, heater control fully open."]
-        if drained > 0.0:
-            text = f"Take out {self._volume(drained)} into a clean measured container."
-            if self.system.drainable_m3 is None:
-                text += (
-                    " If less comes out, pour nothing yet: enter what came out as drain "
-                    "figure; the new answer counts what is already out."
-                )
-            steps.append(text)
-        return steps
-
-    def _pour_steps(self):
-        return [
-            f"Pour {self._volume(volume)} of {product.name}"
-            + (
-                ", slowly; if it does not all go in, air is trapped."
-                if at == 0
-                else ", on top of it."
-            )
-            for at, (product, volume) in enumerate(self.poured)
-        ]
-
-    def _finish_steps(self):
-        drained = self.plan.drain_m3[0, 0]
-        steps = [
-            "Close the system. Run the engine with the heater on hot until the thermostat has "
-            "opened and the mix has gone round, before the vehicle stands in frost: until then a "
-            "pocket of weak mix can freeze.",
-            f"Stop, and let it cool until it is {COLD}. Check the level; make up what is missing "
-            f"with mix of {self.strength_words(self.after)}, mixed in a clean can.",
-        ]
-        if isinstance(self.found, Reading):
-            tool = self.found.instrument.name
-            steps.append(f"Read again on the same {tool}: expect {self._expected()}.")
-        else:
-            joint = ", a freezing point of" if self.expected_k().weak_settled else ". As to frost:"
-            steps.append(
-                f"Read again: expect {self._expected_strength()}{joint} {self._expected()}."
-            )
-        if self.status & Status.ONE_DRAIN_GIVES_PART:
-            steps.append(
-                f"That is not yet the target ({self.target_words}): enter the new reading here "
-                "for the next drain."
-            )
-        if drained > 0.0:
-            steps.append(
-                f"{self._volume(drained)} of old mix is waste: closed, labelled “used coolant”."
-            )
-        return steps
-
-    @property
-    def target_words(self):
-        """The target as it was told."""
-        if isinstance(self.target, Strength):
-            return self._told(self.target)
-        return self.temp_words(self.target.m_as("kelvin"), 1)
-
-    def _found_words(self):
-        if isinstance(self.found, Reading):
-            return f"{self.temp_words(self.found.temp_k, 1)} on the {self.found.instrument.name}"
-        if isinstance(self.found, Mixture):
-            return self.strength_words(self.found)
-        return self._told(self.found)
-
-    def _told(self, strength):
-        if strength.basis != OF_PRODUCT:
-            return str(strength)
-        return f"{100 * strength.share:.3g} % of {self.product_word}"
+        return mix_words.steps(self)
 
     @property
     def rows(self):
         """The figures behind the steps."""
-        rows = [
-            Row("Capacity", self._volume(self.system.capacity_m3)),
-            Row("Found", self._found_words()),
-            Row("Found, as strength", self.strength_words(self.before)),
-            Row("Freezing point as found", self.freezing_words(self.before)),
-            Row("Target", self.target_words),
-        ]
-        if self.low_m3 > 0.0:
-            rows.append(Row("Missing below the mark", self._volume(self.low_m3)))
-        if self.blocked:
-            rows.append(Row("Within reach", reach_words(self)))
-            return tuple(rows)
-        rows.append(Row("Take out", self._volume(self.plan.drain_m3[0, 0])))
-        rows += [Row(f"Pour {p.name}", self._volume(volume)) for p, volume in self.poured]
-        rows += [
-            Row("Strength afterwards", self.strength_words(self.after)),
-            Row("Freezing point afterwards", self.freezing_words(self.after)),
-            Row("Expect to read", self._expected()),
-            Row("To waste", self._volume(self.plan.drain_m3[0, 0])),
-        ]
-        return tuple(rows)
+        return mix_words.rows(self)
 
     @property
     def cautions(self):
@@ -369,45 +344,7 @@ class MixCorrection(Answer):
     @property
     def assumptions(self):
         """What the figures take for granted."""
-        known = self.system.capacity_error_m3
-        lines = [
-            f"The system holds {self._volume(self.system.capacity_m3)} full to the cold mark"
-            + (
-                f", give or take {self._volume(known)}."
-                if known
-                else ", taken as exact: no give or take was entered."
-            ),
-            f"Litres are measured at {self.temp_words(self.temp_k)} on a cold engine; what comes "
-            "out is well mixed.",
-            f"The old mix carries additives like {self.before.product.name}.",
-            "The freezing point is that of the first ice crystals, additives not counted, with no "
-            "margin in it; it says nothing of when a block bursts.",
-            f"“% of product” means {BASIS_WORDS[OF_PRODUCT]}; the product is "
-            f"{self.before.product.name}.",
-        ]
-        if self.system.drainable_m3 is None:
-            lines.append("As much comes out at the drain as is asked for: no figure was entered.")
-        if isinstance(self.found, Strength) and not self.found.half_width:
-            lines.append("The strength found is taken as exact: no give or take was entered.")
-        if isinstance(self.found, Reading):
-            error = units.show(
-                self.found.instrument.error_k,
-                "temperature difference",
-                self.unit_system.temperature_difference,
-                1,
-            )
-            lines.append(
-                f"The {self.found.instrument.name} reads true to {error}, 95 times of 100."
-            )
-        lines += [self._made_of(product) for product in self.shelf if not product.is_water]
-        return tuple(lines)
-
-    def _made_of(self, product):
-        glycol, water, additive = (100 * part for part in product.share)
-        return (
-            f"{product.name}: {glycol:.0f} % glycol, {water:.0f} % water, {additive:.0f} % "
-            f"additives by mass, {product.density_kg_m3 / 1000:.3f} kg/L at 20 °C."
-        )
+        return mix_words.assumptions(self)
 
     @property
     def source_keys(self):
@@ -415,9 +352,9 @@ class MixCorrection(Answer):
         fluid = self.before.fluid
         keys = [*FREEZE_SOURCES[fluid], *DENSITY_SOURCES[fluid]]
         if isinstance(self.found, Reading):
-            keys.append("astm-d3321")
+            keys += self.found.source_keys
         keys.append("astm-d6210")
-        if self.before.frac_mass > fluids.FRAC_MASS_SETTLED_MAX:
+        if self.before.frac_mass > FRAC_MASS_SETTLED_MAX:
             keys += BOUND_SOURCES[fluid]
         return tuple(dict.fromkeys(keys))
 
@@ -426,6 +363,17 @@ class MixCorrection(Answer):
         """The balance, the textbook rule, and the other meanings, with hundredths."""
         return working_lines(self)
 
+    @property
+    def odds(self):
+        """How sure it is: chance to hold, give or take, and what to measure better."""
+        return Working(odds_lines(self), "How sure it is")
+
+    def shown_in(self, show_in):
+        """Return the same job in another unit system: rounded in it, so litres differ a little."""
+        from .correct_mix import correct_mix
+
+        return correct_mix(**self.asked, show_in=show_in)
+
     def columns(self):
         """Return the figures of `to_frame`: litres as printed, unit in the name."""
         litres = units.KINDS["volume"].units["L"].factor
@@ -433,14 +381,17 @@ class MixCorrection(Answer):
             "capacity [L]": self.system.capacity_m3 / litres,
             "found [mass share of glycol]": self.before.frac_mass,
             "target [mass share of glycol]": self.target_frac_mass,
-            "drain [L]": None if self.blocked else float(self.plan.drain_m3[0, 0]) / litres,
+            "drain [L]": None if self.blocked else self.drained_m3 / litres,
         }
-        for product, volume in zip(self.shelf, self.plan.pour_m3[0, :, 0], strict=True):
-            columns[f"pour {product.name} [L]"] = None if self.blocked else float(volume) / litres
+        for at, product in enumerate(self.shelf):
+            volume = float(self.plan.pour_m3[:, at, 0].sum())
+            columns[f"pour {product.name} [L]"] = None if self.blocked else volume / litres
         expected = self.expect()
+        columns["drains [count]"] = None if self.blocked else len(self.passes)
         columns["after [mass share of glycol]"] = None if self.blocked else self.after.frac_mass
         for name in ("low", "value", "high"):
             column = f"freezing point afterwards, {name} [°C]"
             columns[column] = None if expected is None else getattr(expected, name).m_as("degC")
+        columns["chance to hold [share]"] = self.chance_to_hold
         columns["status"] = ", ".join(reason.code for reason in self.reasons) or "plain"
         return columns

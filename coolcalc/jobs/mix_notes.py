@@ -6,69 +6,153 @@ import math
 from .. import fluids
 from ..errors import REASONS, Status
 from ..instruments import Reading
-from .mix_working import CAUSE_WORDS
+from ..mixture import Mixture
+from ..product import GENERIC
+from ..system import MAY_NOT, SHUT
+from .mix_odds import CAUSE_WORDS, chance_words
 
 #: Range of a mix in service, share of concentrate; source key ``astm-d6210``. [m3/m3]
 FLOOR_SHARE, CEILING_SHARE = 0.40, 0.60
 #: Warmer than the target by this, a likely outcome is worth a word. [K]
 WEAK_K = 3.0
+#: Weaker than this, a reading is that of plain water. [kg/kg]
+PLAIN_WATER = 0.003
 
 
 def mix_notes(job):
     """Return sentences: what cannot be done, what is odd, what may come out."""
-    above_only = job.share_of_concentrate(job.before) <= CEILING_SHARE and job.before.settled
+    if job.status & Status.NOT_TO_BE_CORRECTED:
+        return (
+            f"This circuit is {job.system.fill}. {REASONS[Status.NOT_TO_BE_CORRECTED].sentence}",
+        )
+    return (*_reason_notes(job), *_reading_notes(job), *_level_notes(job), *_other_notes(job))
+
+
+def share_of_concentrate(mixture):
+    """Share of the generic concentrate that has this strength. [m3/m3]."""
+    concentrate = GENERIC.get(f"{mixture.fluid} concentrate", mixture.product)
+    return Mixture(product=concentrate, frac_mass=mixture.frac_mass).strength().share
+
+
+def _reason_notes(job):
+    above_only = share_of_concentrate(job.before) <= CEILING_SHARE and job.before.settled
     left_out = Status.IN_BAND if job.blocked else Status.PLAIN
     left_out |= Status.TOO_STRONG if above_only else Status.PLAIN
-    notes = [reason.sentence for flag, reason in REASONS.items() if flag & job.status & ~left_out]
+    left_out |= Status.AIM_NOT_REACHED
+    yield from (
+        reason.sentence for flag, reason in REASONS.items() if flag & job.status & ~left_out
+    )
     if job.status & Status.TOO_STRONG and above_only:
-        notes.append(
+        yield (
             f"The mix is stronger than the target: {job.strength_words(job.before)}, freezing "
             f"point {job.freezing_words(job.before)}. Make sure that the target is meant."
         )
     if job.edge_aimed and not job.blocked:
-        notes.append(
+        yield (
             "What is poured is no stronger than the target, so the litres aim at the weakest "
             f"mix that is near enough: {_edge_words(job)}."
         )
     if job.blocked:
-        notes.append(_reach_note(job))
-    elif job.share_of_concentrate(job.after) < FLOOR_SHARE - 0.005:
-        notes.append(
-            "Weaker than 40 % of concentrate: whatever the frost, corrosion protection gets "
-            "thin and it boils sooner. The maker's handbook says how little is allowed."
+        yield _reach_note(job)
+        return
+    if len(job.passes) > 1:
+        yield (
+            f"One drain brings out too little: it takes {len(job.passes)}, with the engine run "
+            "and cooled in between. In all more is used than one drain would take."
         )
-    if job.status & Status.IN_BAND and job.poured:
-        notes.append("Only the level is made up.")
-    nothing_out = job.plan.drain_m3[0, 0] == 0.0
-    if job.status & Status.ONE_DRAIN_GIVES_PART and nothing_out and job.poured:
-        notes.append("Nothing comes out at the drain until the level is made up.")
-    if not job.blocked:
-        notes += _may_come_out_weaker(job)
-    if isinstance(job.found, Reading) and job.found.temp_k > 273.05:
-        notes.append(
-            "The reading is that of plain water: check the zero on water and wet the whole "
-            "prism before going by it."
+    yield from _aim_notes(job)
+
+
+def _aim_notes(job):
+    if job.aim is None or job.edge_aimed:
+        return
+    if job.status & Status.AIM_NOT_REACHED:
+        yield (
+            f"{REASONS[Status.AIM_NOT_REACHED].sentence} It is {chance_words(job.chance_to_hold)}; "
+            f"{chance_words(job.aim)} was aimed at. {_most_comes_from(job)}"
         )
+    elif job.aimed_frac_mass > job.target_frac_mass + 1e-6:
+        aimed = dataclasses.replace(job.before, frac_mass=job.aimed_frac_mass)
+        yield (
+            f"On the safe side: the litres aim at {job.strength_words(aimed)}, beyond the target, "
+            "by what the reading and the capacity may be out."
+        )
+
+
+def _most_comes_from(job):
+    name = job.measure_better
+    if name is None:
+        return ""
+    return f"Most of the give or take comes from {CAUSE_WORDS[name]}: measure that better."
+
+
+def _reading_notes(job):
+    if isinstance(job.found, Reading):
+        yield from job.found.remarks(job.before.product, job.unit_system)
+        if job.before.frac_mass < PLAIN_WATER:
+            yield (
+                "The reading is that of plain water: check the zero on water and wet the whole "
+                "prism before going by it."
+            )
+
+
+def _level_notes(job):
+    if job.status & Status.IN_BAND and job.poured():
+        yield "Only the level is made up."
+    if job.status & Status.ONE_DRAIN_GIVES_PART and job.drained_m3 == 0.0 and job.poured():
+        yield "Nothing comes out at the drain until the level is made up."
     if job.low_m3 > 0.0:
-        notes.append(
+        yield (
             "The level is low: find out where it went. A level that falls is a leak until "
             "shown otherwise."
         )
-    notes += [f"{p.name}: {p.remark}" for p in job.shelf if p.remark]
-    return tuple(notes)
+
+
+def _other_notes(job):
+    if not job.blocked:
+        if share_of_concentrate(job.after) < FLOOR_SHARE - 0.005:
+            yield (
+                "Weaker than 40 % of concentrate: whatever the frost, corrosion protection gets "
+                "thin and it boils sooner. The maker's handbook says how little is allowed."
+            )
+        yield from _may_come_out_weaker(job)
+        yield from _side_notes(job)
+    yield from (f"{p.name}: {p.remark}" for p in job.shelf if p.remark)
+
+
+def _side_notes(job):
+    for side in job.system.sides_that(MAY_NOT):
+        text = (
+            f"{side.name} ({job.volume_words(side.volume_m3)}) may not have mixed: what it holds "
+            "is not known from this reading. Read a sample from it too"
+        )
+        if job.nothing_to_do:
+            yield f"{text}."
+        else:
+            rest = job.without(side)
+            yield (
+                f"{text}. If it takes no part, the rest reads {job.strength_words(rest)} at first, "
+                f"freezing point {job.freezing_words(rest)}, and changes once it opens."
+            )
+    for side in job.system.sides_that(SHUT):
+        yield (
+            f"{side.name} ({job.volume_words(side.volume_m3)}) is shut and left out: it stays as "
+            "it is. Open it only to correct the whole, and read again then."
+        )
 
 
 def _may_come_out_weaker(job):
     # The step is one that a scale shows apart; common practice, no source.
     high = job.expected_k().weak_k
     target = fluids.freeze_temp_k(job.before.fluid, job.target_frac_mass)
-    if job.status & (Status.IN_BAND | Status.ONE_DRAIN_GIVES_PART) or high - target < WEAK_K:
-        return []
-    cause = max(job.causes, key=job.causes.get)
-    return [
+    short = Status.IN_BAND | Status.ONE_DRAIN_GIVES_PART | Status.STOCK_RUNS_OUT
+    if job.status & short or high - target < WEAK_K:
+        return
+    cause = CAUSE_WORDS[job.measure_better or "found"]
+    yield (
         f"It may come out as weak as {job.temp_words(high)}: the second reading decides. Most of "
-        f"that comes from the give or take of {CAUSE_WORDS[cause]}."
-    ]
+        f"that comes from the give or take of {cause}."
+    )
 
 
 def _edge_words(job):

@@ -1,13 +1,18 @@
-"""One row for the kernel of `correct_mix`: what is inside, and the plan that corrects it."""
+"""One system for the kernels: what is inside, the plan that corrects it, and how sure it is."""
 
 from typing import NamedTuple
 
 import numpy as np
 
-from ..balance import exchange, ledger
-from ..balance.composition import ProductSI
-from ..balance.spread import OldMix, outcome_spread
+from ..balance import exchange, ledger, spread
+from ..balance.composition import OldMix, ProductSI, mix_of_product
+from ..balance.ladder import Steps
+from ..errors import BLOCKED
+from ..fluids import FRAC_MASS_SETTLED_MAX
 from ..mixture import Mixture
+
+#: Targets among which an aim is looked for, from the target to some give or take beyond it.
+AIM_GRID, AIM_SPAN = 61, 3.0
 
 
 class MixRow(NamedTuple):
@@ -18,85 +23,259 @@ class MixRow(NamedTuple):
     mix : OldMix
     inside : ledger.State
         [kg]
-    capacity_m3, low_m3 : float
-        Full to the cold mark; what is missing below it. [m3]
+    capacity_m3, low_m3, drainable_m3 : float
+        Full to the cold mark; what is missing below it; what comes out of the full system. [m3]
     products : tuple of ProductSI
         What there is to pour.
-    temp_k : float
-        Of the litres. [K]
+    on_hand_m3 : ndarray or None
+        What there is of each product, (product, 1). [m3]
+    temp_k, drain_temp_k : float
+        Of the litres that are poured, and that are taken out. [K]
     """
 
     mix: OldMix
     inside: ledger.State
     capacity_m3: float
     low_m3: float
+    drainable_m3: float
     products: tuple[ProductSI, ...]
+    on_hand_m3: np.ndarray | None
     temp_k: float
+    drain_temp_k: float
 
 
-def row_of(mixture: Mixture, capacity_m3, low_m3, shelf, temp_k):
-    """Return the `MixRow` of a mix in a system. [m3, K]."""
-    si = mixture.product.si()
-    mix = OldMix(mixture.fluid, si.share.additive / si.share.glycol, si.additive_volume_m3_kg)
-    inside = ledger.contents(
+class MixInputs(NamedTuple):
+    """What is known of the reading and the capacity, at 95 %.
+
+    ``rise`` and ``bend`` as in `coolcalc.balance.spread.Inputs`; ``offset_share`` is the part of
+    the reading's give or take that all readings of the instrument share. [kg/kg, -, m3]
+    """
+
+    frac_mass: float
+    rise: float
+    bend: float
+    offset_share: float
+    capacity_error_m3: float
+
+
+def row_of(mixture: Mixture, capacity_m3, low_m3, shelf, temp_k, **more):
+    """Return the `MixRow` of a mix in a system. [m3, K].
+
+    ``more``: ``drainable_m3`` (all unless given), ``on_hand_m3``, ``drain_temp_k``.
+    """
+    mix = mix_of_product(mixture.product.si())
+    inside = _contents(mix, capacity_m3 - low_m3, mixture.frac_mass, temp_k)
+    products = tuple(product.si(mixture.fluid) for product in shelf)
+    drainable = more.get("drainable_m3")
+    return MixRow(
+        mix,
+        inside,
+        capacity_m3,
+        low_m3,
+        capacity_m3 if drainable is None else drainable,
+        products,
+        more.get("on_hand_m3"),
+        temp_k,
+        more.get("drain_temp_k", temp_k),
+    )
+
+
+def _contents(mix, volume_m3, frac_mass, temp_k):
+    return ledger.contents(
         mix.fluid,
-        np.array([capacity_m3 - low_m3]),
-        np.array([mixture.frac_mass]),
+        np.atleast_1d(np.asarray(volume_m3, float)),
+        np.atleast_1d(np.asarray(frac_mass, float)),
         mix.additive_per_glycol,
         mix.additive_volume_m3_kg,
         temp_k,
     )
-    products = tuple(product.si(mixture.fluid) for product in shelf)
-    return MixRow(mix, inside, capacity_m3, low_m3, products, temp_k)
 
 
-def plan_row(row, target, band, drainable_m3, step_m3=0.0):
-    """Return the `exchange.Plan` of a row.
+def plan_row(row, target, band, steps=0.0, passes=1):
+    """Return the `exchange.Plan` of a row, for one target or for several.
 
     Parameters
     ----------
     row : MixRow
-    target : float
+    target : float or ndarray, (n,)
         Glycol over glycol + water. [kg/kg]
-    band : pair of float
+    band : pair of float or ndarray
         Weakest and strongest that is left alone. [kg/kg]
-    drainable_m3, step_m3 : float
-        What comes out of the full system; the measuring step, 0 for exact litres. [m3]
+    steps : float or Steps
+        Measuring steps, 0 for exact litres. [m3]
+    passes : int
+        Drains allowed.
     """
+    target = np.atleast_1d(target)
+    count = np.size(target)
+    inside = ledger.State(
+        *(np.broadcast_to(each, (count,)) for each in row.inside[:4]), row.inside.fluid
+    )
     return exchange.plan_exchange(
-        row.inside,
-        np.array([row.capacity_m3]),
-        np.array([drainable_m3]),
-        np.array([target]),
+        inside,
+        np.full(count, row.capacity_m3),
+        np.full(count, row.drainable_m3),
+        target,
         row.products,
-        exchange.Limits(*(np.array([edge]) for edge in band)),
+        exchange.Limits(*(np.broadcast_to(edge, (count,)) for edge in band)),
         row.temp_k,
-        step_m3=step_m3,
+        drain_temp_k=row.drain_temp_k,
+        on_hand_m3=row.on_hand_m3,
+        step_m3=steps,
+        passes=passes,
     )
 
 
-def reach_row(row, target, drainable_m3):
-    """Return the strength nearest to a target out of reach. [kg/kg]."""
+def plan_at(plan, at):
+    """Return one or more rows of a plan."""
+    at = np.atleast_1d(at)
+    after = ledger.State(*(each[at] for each in plan.after[:4]), plan.after.fluid)
+    return exchange.Plan(
+        plan.drain_m3[:, at], plan.pour_m3[:, :, at], after, plan.passes[at], plan.status[at]
+    )
+
+
+def reach_row(row, target):
+    """Return the strength nearest to a target out of reach, with what there is no end of. [kg/kg].
+
+    The strength as it is, where nothing is without end.
+    """
+    products = row.products
+    if row.on_hand_m3 is not None:
+        endless = np.isinf(row.on_hand_m3[:, 0])
+        products = tuple(p for p, each in zip(products, endless, strict=True) if each)
+    if not products:
+        return float(ledger.frac_mass(row.inside)[0])
     near = exchange.reach_frac_mass(
         row.inside,
         np.array([row.capacity_m3]),
-        np.array([drainable_m3]),
+        np.array([row.drainable_m3]),
         np.array([target]),
-        row.products,
+        products,
         row.temp_k,
     )
     return float(near[0])
 
 
-def spread_row(row, plan, mixture, capacity_error_m3):
-    """Return give or take of the strength afterwards, and what each input gives. [kg/kg]."""
-    total, parts = outcome_spread(
-        row.mix,
-        plan,
-        row.products,
-        row.temp_k,
-        row.low_m3,
-        {"frac_mass": np.array([mixture.frac_mass]), "capacity_m3": np.array([row.capacity_m3])},
-        {"frac_mass": mixture.half_width, "capacity_m3": capacity_error_m3},
+# --- how sure it is -------------------------------------------------------------------------------
+
+
+def _inputs(row, inputs, count):
+    return spread.Inputs(
+        np.full(count, inputs.frac_mass),
+        np.full(count, inputs.rise),
+        np.full(count, inputs.bend),
+        np.full(count, row.capacity_m3),
+        np.full(count, inputs.capacity_error_m3),
     )
-    return float(total[0]), {name: float(part[0]) for name, part in parts.items()}
+
+
+def _outcome(row, plan):
+    """Return the strength afterwards as a function of what is truly inside."""
+
+    def after(frac_mass, capacity_m3, at):
+        inside = _contents(row.mix, capacity_m3 - row.low_m3, frac_mass, row.temp_k)
+        chosen = exchange.Plan(
+            plan.drain_m3[:, at], plan.pour_m3[:, :, at], plan.after, plan.passes, plan.status
+        )
+        true = exchange.outcome(inside, chosen, row.products, row.temp_k, row.drain_temp_k)
+        return ledger.frac_mass(true)
+
+    return after
+
+
+def outcome_spread(row, plan, inputs):
+    """Return the `spread.Spread` of the strength after a plan's litres, held fixed. [kg/kg]."""
+    return spread.spread_of(_outcome(row, plan), _inputs(row, inputs, plan.drain_m3.shape[1]))
+
+
+def chance_to_hold(row, plan, inputs, after, hold):
+    """Return the chance that a plan holds, (n,). [-].
+
+    Parameters
+    ----------
+    row : MixRow
+    plan : exchange.Plan
+    inputs : MixInputs
+    after : spread.Spread
+        As `outcome_spread` gives it.
+    hold : spread.Hold
+        [kg/kg]
+    """
+    known = _inputs(row, inputs, plan.drain_m3.shape[1])
+    return spread.chance_to_hold(_outcome(row, plan), known, after, hold)
+
+
+def litre_spread(row, target, band, inputs, passes):
+    """Return how the litres move with what was measured: a `spread.Spread` each. [m3].
+
+    Of all that is taken out, then of all that is poured of each product.
+    """
+    count = len(row.products)
+    known = _inputs(row, inputs, 1)
+    cache = {}
+
+    def figure(which):
+        def litres(frac_mass, capacity_m3, at):
+            key = (frac_mass.tobytes(), capacity_m3.tobytes())
+            if key not in cache:
+                cache[key] = _litres(row, target, band, frac_mass, capacity_m3, passes)
+            return cache[key][which]
+
+        return litres
+
+    return tuple(spread.spread_of(figure(which), known) for which in range(count + 1))
+
+
+def _litres(row, target, band, frac_mass, capacity_m3, passes):
+    inside = _contents(row.mix, capacity_m3 - row.low_m3, frac_mass, row.temp_k)
+    size = np.size(frac_mass)
+    plan = exchange.plan_exchange(
+        inside,
+        capacity_m3,
+        np.minimum(row.drainable_m3, capacity_m3),
+        np.full(size, target),
+        row.products,
+        exchange.Limits(*(np.full(size, edge) for edge in band)),
+        row.temp_k,
+        drain_temp_k=row.drain_temp_k,
+        on_hand_m3=row.on_hand_m3,
+        passes=passes,
+    )
+    return np.concatenate([plan.drain_m3.sum(axis=0)[None], plan.pour_m3.sum(axis=0)])
+
+
+class Aimed(NamedTuple):
+    """The target that litres aim at for a chance, and whether it is reached. [kg/kg]."""
+
+    target: float
+    reached: bool
+
+
+def aim_row(row, target, band, inputs, hold, aim, steps: Steps, passes):
+    """Return the weakest target whose printed litres hold with a chance, as `Aimed`.
+
+    Parameters
+    ----------
+    row, inputs, hold
+        As for `chance_to_hold`.
+    target : float
+        What is to be held. [kg/kg]
+    band : pair of float
+        Weakest and strongest that is left alone without an aim. [kg/kg]
+    aim : float
+        [-]
+    """
+    plain = plan_row(row, target, band, steps, passes)
+    wide = outcome_spread(row, plain, inputs).half_width
+    half = float(np.nan_to_num(wide)[0] or inputs.rise)
+    reach = max(AIM_SPAN * float(np.hypot(half, hold.curve[0])), 1e-3)
+    most = min(target + reach, FRAC_MASS_SETTLED_MAX)
+    targets = np.linspace(target, max(most, target), AIM_GRID)
+    strongest = np.maximum(band[1], targets)
+    plans = plan_row(row, targets, (targets, strongest), steps, passes)
+    chances = chance_to_hold(row, plans, inputs, outcome_spread(row, plans, inputs), hold)
+    chances = np.where((plans.status & int(BLOCKED)) > 0, -1.0, chances)
+    good = chances >= aim
+    at = int(np.argmax(good)) if np.any(good) else int(np.argmax(chances))
+    return Aimed(float(targets[at]), bool(good[at]))

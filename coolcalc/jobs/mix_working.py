@@ -4,7 +4,7 @@ import numpy as np
 
 from .. import units
 from ..answers import Line
-from ..balance import ledger
+from ..balance import exchange, ledger
 from ..balance.composition import (
     product_density_kg_m3,
     product_share_from_frac_mass,
@@ -13,6 +13,7 @@ from ..errors import BLOCKED, CoolcalcError, Status
 from ..fluids import FRAC_MASS_SETTLED_MAX
 from ..mixture import Mixture
 from ..strength import BASIS_SHORT, OF_PRODUCT, Strength
+from .mix_odds import CAUSE_WORDS
 from .mix_plan import plan_row, row_of
 
 #: What two volumes must differ by to be told apart in the working. [m3]
@@ -20,8 +21,6 @@ HUNDREDTH_M3 = 5e-6
 
 #: Less than this is the dust of a sum, not a volume. [m3]
 NOTHING_M3 = 1e-9
-
-CAUSE_WORDS = {"frac_mass": "the reading", "capacity_m3": "the capacity"}
 
 
 def working_lines(job):
@@ -86,24 +85,11 @@ def _balance_lines(job):
         )
     if job.blocked:
         return
-    drained = job.exact.drain_m3[0, 0]
-    left = ledger.drain(inside, drained, job.temp_k)
-    if drained > NOTHING_M3:
-        yield Line(
-            "Mass balance: take out",
-            f"{_volume(job, drained)} ({_litres(drained)}), which leaves "
-            f"{100 * (1 - drained / held):.2f} % of everything: glycol {left.glycol_kg[0]:.3f} and "
-            f"water {left.water_kg[0]:.3f} kg.",
-        )
+    count = int(job.exact.passes[0])
     poured = 0.0
-    for product, volume in zip(job.shelf, job.exact.pour_m3[0, :, 0], strict=True):
-        if volume > NOTHING_M3:
-            mass = volume * product_density_kg_m3(product.si(job.before.fluid), job.temp_k)
-            yield Line(
-                "Mass balance: pour",
-                f"{_volume(job, volume)} ({_litres(volume)}) of {product.name} = {mass:.3f} kg.",
-            )
-            poured += volume
+    for at in range(count):
+        yield from _pass_lines(job, at, count)
+        poured += float(job.exact.pour_m3[at, :, 0].sum())
     after = job.exact.after
     yield Line(
         "Check",
@@ -112,20 +98,63 @@ def _balance_lines(job):
         f"{_share(ledger.frac_mass(after)[0])}; volume "
         f"{_volume(job, ledger.volume_m3(after, job.temp_k)[0])}.",
     )
-    room = job.low_m3 + drained
+    room = job.low_m3 + _cold(job, job.exact.drain_m3[:, 0].sum())
     if poured > NOTHING_M3:
         yield Line(
             "Shrinking",
             f"The room is {_volume(job, room)} and {_volume(job, poured)} goes in: glycol and "
             f"water take up {_volume(job, poured - room)} less together than apart.",
         )
-    part = job.status & (Status.ONE_DRAIN_GIVES_PART | Status.IN_BAND)
+    part = job.status & (Status.ONE_DRAIN_GIVES_PART | Status.IN_BAND | Status.STOCK_RUNS_OUT)
     yield Line(
         "Rounded",
         f"to {job.step.in_unit:g} {job.unit_system.volume}, never above the mark"
         + ("" if part or job.edge_aimed else ", never weaker than the target")
         + f"; this gives {_share(job.after.frac_mass)}.",
     )
+
+
+def _cold(job, drained):
+    """Return the volume that what was taken out has at the temperature of the pours. [m3]."""
+    if job.row.drain_temp_k == job.temp_k:
+        return drained
+    held, warm = (
+        ledger.volume_m3(job.inside, each)[0] for each in (job.temp_k, job.row.drain_temp_k)
+    )
+    return drained * held / warm
+
+
+def _pass_lines(job, at, count):
+    """Return the lines of one drain and fill of the unrounded plan."""
+    before = job.inside
+    for earlier in range(at):
+        before = _carried_out(job, before, earlier)
+    of = f" {at + 1} of {count}" if count > 1 else ""
+    drained = job.exact.drain_m3[at, 0]
+    if drained > NOTHING_M3:
+        out_k = job.row.drain_temp_k
+        left = ledger.drain(before, drained, out_k)
+        share = 100 * (1 - drained / ledger.volume_m3(before, out_k)[0])
+        yield Line(
+            f"Mass balance{of}: take out",
+            f"{_volume(job, drained)} ({_litres(drained)}), which leaves "
+            f"{share:.2f} % of everything: glycol {left.glycol_kg[0]:.3f} and "
+            f"water {left.water_kg[0]:.3f} kg.",
+        )
+    for product, volume in zip(job.shelf, job.exact.pour_m3[at, :, 0], strict=True):
+        if volume > NOTHING_M3:
+            mass = volume * product_density_kg_m3(product.si(job.before.fluid), job.temp_k)
+            yield Line(
+                f"Mass balance{of}: pour",
+                f"{_volume(job, volume)} ({_litres(volume)}) of {product.name} = {mass:.3f} kg.",
+            )
+
+
+def _carried_out(job, state, at):
+    part = job.exact._replace(
+        drain_m3=job.exact.drain_m3[at : at + 1], pour_m3=job.exact.pour_m3[at : at + 1]
+    )
+    return exchange.outcome(state, part, job.row.products, job.temp_k, job.row.drain_temp_k)
 
 
 def _textbook(job, found, target):
@@ -135,7 +164,7 @@ def _textbook(job, found, target):
     """
     strong = max(job.shelf, key=lambda product: product.frac_mass)
     weak = min(job.shelf, key=lambda product: product.frac_mass)
-    capacity, low = job.system.capacity_m3, job.low_m3
+    capacity, low = job.system.worked_m3, job.low_m3
     held = capacity - low
     strong_share, weak_share = (_of_product(job, each.frac_mass) for each in (strong, weak))
     if low and strong_share > weak_share:
@@ -173,18 +202,21 @@ def _textbook_lines(job):
         f"{100 * target:.1f} {BASIS_SHORT[basis]}: take out {_volume(job, drained)}, pour "
         f"{poured}.",
     )
-    exact_out = job.exact.drain_m3[0, 0]
-    more_in = np.sum(job.exact.pour_m3[0, :, 0]) - sum(volume for _, volume in pours)
+    exact_out = job.exact.drain_m3[:, 0].sum()
+    more_in = np.sum(job.exact.pour_m3[:, :, 0]) - sum(volume for _, volume in pours)
     out_text = f"{_volume(job, abs(drained - exact_out))} {_more(exact_out - drained)}"
     in_text = f"{_volume(job, abs(more_in))} {_more(more_in)}"
     text = (
         "The rule takes a litre of product and a litre of water to make two litres. They make a "
         "little less"
     )
-    if int(job.exact.status[0]) & Status.ONE_DRAIN_GIVES_PART:
+    if int(job.exact.passes[0]) > 1 or int(job.exact.status[0]) & Status.ONE_DRAIN_GIVES_PART:
         text = (
-            f"Only {_volume(job, exact_out)} comes out in one drain, which the rule does not know"
+            f"Only {_volume(job, job.exact.drain_m3[0, 0])} comes out in one drain, which the rule "
+            "does not know"
         )
+    elif int(job.exact.status[0]) & Status.STOCK_RUNS_OUT:
+        text = "The rule does not know that a product runs out"
     elif max(abs(more_in), abs(exact_out - drained)) < HUNDREDTH_M3:
         text += ", but here the two agree to the hundredth"
     elif basis != OF_PRODUCT:
@@ -237,10 +269,10 @@ def _litres_for(job, basis):
         return None
     if target > FRAC_MASS_SETTLED_MAX:
         return None
-    capacity = job.system.capacity_m3
+    capacity = job.system.worked_m3
     mixture = Mixture(product=product, frac_mass=found)
     row = row_of(mixture, capacity, job.low_m3, job.shelf, job.temp_k)
-    plan = plan_row(row, target, (target, target), capacity)
+    plan = plan_row(row, target, (target, target))
     if int(plan.status[0]) & BLOCKED:
         return None
     return plan.drain_m3[0, 0], np.sum(plan.pour_m3[0, :, 0])

@@ -2,7 +2,9 @@
 
 from coolcalc import charts, units
 from coolcalc.errors import CoolcalcError, FormError, InputError
-from coolcalc.instruments import ERROR_MAX_K, Refractometer
+from coolcalc.instruments import Refractometer
+
+ERROR_MAX_K = 10.0
 from coolcalc.jobs import correct_mix
 from coolcalc.panels.form import UNITS, Field, Form, Group
 from coolcalc.panels.view import Panel

@@ -1,0 +1,194 @@
+"""What a sample's light and weight say of its strength: kernels under the instruments.
+
+Light is taken as the refractive index at 20 °C or at the sample's temperature, weight as the
+specific gravity that a floating hydrometer shows.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from ..fluids import (
+    REFERENCE_20_C_K,
+    density_kg_m3_unchecked,
+    frac_mass_from_refractive_index_unchecked,
+    refractive_index_unchecked,
+)
+from .composition import composition_of_mix, density_kg_m3
+
+#: Expansion of a glass hydrometer's volume, source key ``iso-1768``. [1/K]
+GLASS_PER_K = 25e-6
+
+#: Fractions among which the densest mix is looked for, and halvings of a root's bracket.
+_GRID, _HALVINGS = 65, 48
+
+
+class Roots(NamedTuple):
+    """Both strengths that float a hydrometer at one mark, (n,). [kg/kg].
+
+    ``weak`` lies below the densest mix, ``strong`` above it; NaN where there is none.
+    """
+
+    weak: np.ndarray
+    strong: np.ndarray
+
+
+# --- light ----------------------------------------------------------------------------------------
+
+
+def frac_mass_on_line(
+    line_fluid, line_frac_mass, fluid, temp_k=REFERENCE_20_C_K, water_frac_mass=0.0
+):
+    """Strength of a sample that stands at a mark of a line made for a strength of another fluid.
+
+    A line is laid out at 20 °C for one glycol; at one mark all samples bend light alike.
+
+    Parameters
+    ----------
+    line_fluid : str
+        The glycol that the line was made for.
+    line_frac_mass : float or ndarray
+        The strength that the mark stands for. [kg/kg]
+    fluid : str
+        The glycol in the sample.
+    temp_k : float or ndarray
+        Of the sample, as the light meets it: 20 °C where the instrument compensates. [K]
+    water_frac_mass : float
+        The strength that plain water showed on the line: 0 on a zeroed instrument. [kg/kg]
+
+    Returns
+    -------
+    float or ndarray
+        Glycol over glycol + water in the sample. [kg/kg]
+    """
+    if line_fluid == fluid and temp_k == REFERENCE_20_C_K and water_frac_mass == 0.0:
+        return line_frac_mass
+    shown, water, zero = (
+        refractive_index_unchecked(line_fluid, each, REFERENCE_20_C_K)
+        for each in (line_frac_mass, water_frac_mass, 0.0)
+    )
+    return frac_mass_from_refractive_index_unchecked(fluid, shown - (water - zero), temp_k)
+
+
+def frac_mass_from_counted(counted, additive_per_glycol):
+    """Inverse of `composition.frac_mass_counted` for a mix of one product. [kg/kg].
+
+    Parameters
+    ----------
+    counted : float or ndarray
+        Glycol and additives over all. [kg/kg]
+    additive_per_glycol : float
+        As in the product that the mix was made from. [kg/kg]
+    """
+    return counted / (1.0 + additive_per_glycol * (1.0 - counted))
+
+
+# --- weight ---------------------------------------------------------------------------------------
+
+
+def gravity_shown(mix, frac_mass, temp_k, reference_temp_k, glass_per_k=GLASS_PER_K):
+    """Specific gravity that a hydrometer shows in a sample. [-].
+
+    Parameters
+    ----------
+    mix : composition.OldMix
+        The glycol, and the additives that it carries.
+    frac_mass : float or ndarray
+        Glycol over glycol + water. [kg/kg]
+    temp_k : float or ndarray
+        Of the sample. [K]
+    reference_temp_k : float
+        That the scale was laid out at, against water of the same temperature. [K]
+    glass_per_k : float
+        Expansion of the hydrometer's volume; 0 leaves it as it is. [1/K]
+    """
+    share = composition_of_mix(frac_mass, mix.additive_per_glycol)
+    density = density_kg_m3(mix.fluid, share, temp_k, mix.additive_volume_m3_kg)
+    water = density_kg_m3_unchecked(mix.fluid, 0.0, reference_temp_k)
+    return density * (1.0 + glass_per_k * (temp_k - reference_temp_k)) / water
+
+
+def densest_frac_mass(mix, most, temp_k):
+    """Strength of the densest mix up to ``most``, where a hydrometer's marks turn. [kg/kg].
+
+    Parameters
+    ----------
+    mix : composition.OldMix
+    most : float
+        Strength of the product itself: no mix of it is stronger. [kg/kg]
+    temp_k : float
+        Of the sample. [K]
+    """
+
+    def density(fracs):
+        share = composition_of_mix(fracs, mix.additive_per_glycol)
+        return density_kg_m3(mix.fluid, share, temp_k, mix.additive_volume_m3_kg)
+
+    low, high = 0.0, most
+    for _ in range(4):  # each round narrows the bracket thirty times
+        fracs = np.linspace(low, high, _GRID)
+        at = int(np.argmax(density(fracs)))
+        low, high = fracs[max(at - 1, 0)], fracs[min(at + 1, _GRID - 1)]
+    return 0.5 * (low + high) if high < most else most
+
+
+def frac_mass_from_gravity(mix, gravity, temp_k, reference_temp_k, most, glass_per_k=GLASS_PER_K):
+    """Both strengths that show a specific gravity, as `Roots`.
+
+    Parameters
+    ----------
+    mix, temp_k, reference_temp_k, glass_per_k
+        As for `gravity_shown`; one temperature for all rows.
+    gravity : ndarray, (n,)
+        As shown. [-]
+    most : float
+        Strength of the product itself. [kg/kg]
+    """
+    densest = densest_frac_mass(mix, most, temp_k)
+
+    def shown(frac_mass):
+        return gravity_shown(mix, frac_mass, temp_k, reference_temp_k, glass_per_k)
+
+    def root(start, end):
+        low, high = np.full_like(gravity, start), np.full_like(gravity, end)
+        rising = shown(end) > shown(start)
+        for _ in range(_HALVINGS):
+            middle = 0.5 * (low + high)
+            beyond = (shown(middle) > gravity) == rising
+            low, high = np.where(beyond, low, middle), np.where(beyond, middle, high)
+        inside = (gravity - shown(start)) * (gravity - shown(end)) <= 0.0
+        return np.where(inside, 0.5 * (low + high), np.nan)
+
+    strong = np.full_like(gravity, np.nan) if densest >= most else root(densest, most)
+    return Roots(root(0.0, densest), strong)
+
+
+# --- a sample diluted before it is read -----------------------------------------------------------
+
+
+def frac_mass_before_dilution(mix, diluted_frac_mass, water_parts, temp_k):
+    """Strength of a sample that was read after water had been added to it. [kg/kg].
+
+    Parameters
+    ----------
+    mix : composition.OldMix
+    diluted_frac_mass : float or ndarray
+        Glycol over glycol + water, as read. [kg/kg]
+    water_parts : float
+        Volume of water to one volume of the sample, before mixing. [m3/m3]
+    temp_k : float or ndarray
+        At which both were measured out. [K]
+
+    Returns
+    -------
+    float or ndarray
+        Above 1 where no mix can have given the reading.
+    """
+    water = water_parts * density_kg_m3_unchecked(mix.fluid, 0.0, temp_k)
+    original = np.minimum(diluted_frac_mass * (1.0 + water_parts), 1.0)
+    for _ in range(30):  # the density of the sample moves slowly with its strength
+        share = composition_of_mix(np.minimum(original, 1.0), mix.additive_per_glycol)
+        density = density_kg_m3(mix.fluid, share, temp_k, mix.additive_volume_m3_kg)
+        glycol_water = density * (share.glycol + share.water)
+        original = diluted_frac_mass * (glycol_water + water) / glycol_water
+    return original

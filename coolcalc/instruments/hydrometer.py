@@ -1,0 +1,148 @@
+"""The hydrometer: by specific gravity, or by a freezing-point scale."""
+
+import dataclasses
+from typing import Any
+
+import numpy as np
+
+from .. import units
+from ..balance.composition import OldMix, mix_of_product
+from ..balance.reading import frac_mass_from_gravity, gravity_shown
+from ..errors import InputError
+from ..fluids import REFERENCE_60_F_K
+from ..strength import GLYCOL_BY_MASS
+from .instrument import Instrument, of_line
+
+#: Temperatures that a scale is laid out at. [K]
+REFERENCE_RANGE_K = (273.15, 303.15)
+
+
+@dataclasses.dataclass(frozen=True, kw_only=True)
+class Hydrometer(Instrument):
+    """A hydrometer: a float that shows how heavy a sample is, by one of its scales.
+
+    The sample's temperature is corrected for by the expansion of the mix itself, and by that of
+    the glass (source key ``iso-1768``). Additives make a mix heavier: their share and volume are
+    the product's, so a reading is no better than what is known of the product.
+
+    Parameters
+    ----------
+    made_for : str or tuple of str
+        The glycol that a freezing-point scale is made for; specific gravity needs none.
+    scale : str
+        "specific gravity" or "freeze point".
+    error : text or Quantity
+        Give or take of one reading at 95 %; 0.005 or 8 °F unless told (common practice, no
+        source). [unit of the scale]
+    repeatability : text or Quantity, optional
+        As for `Refractometer`.
+    reference_temp : text or Quantity
+        That the scale was laid out at, against water of the same temperature: 60 °F unless told,
+        as ASTM D1122 has it (source key ``astm-d1122``). [K]
+    compensated : bool
+        Whether it shows what the sample would show at the reference temperature.
+    name : str
+
+    Raises
+    ------
+    InputError
+        Names the field, the value, the limit and what to do.
+
+    Examples
+    --------
+    >>> tool = Hydrometer(reference_temp="20 °C")
+    >>> found = tool.read("1.070", inside="ethylene glycol", sample_temp="20 °C")
+    >>> round(found.mixture().strength().share, 2)
+    0.5
+    """
+
+    scale: str = "specific gravity"
+    reference_temp: Any = "60 °F"
+    compensated: bool = False
+    reference_temp_k: float = dataclasses.field(init=False, repr=False)
+
+    kind = "hydrometer"
+    per_cent_of = GLYCOL_BY_MASS
+
+    def __post_init__(self):
+        low, high = REFERENCE_RANGE_K
+        reference = units.read(
+            "reference_temp", self.reference_temp, "temperature", low=low, high=high
+        )
+        if abs(reference - REFERENCE_60_F_K) < 0.01:
+            reference = REFERENCE_60_F_K
+        self._set(reference_temp_k=reference)
+        super().__post_init__()
+
+    def read(self, value, *, line=None, inside=None, sample_temp=None, diluted=0):
+        """Return the `Reading` of a value on the scale.
+
+        Parameters
+        ----------
+        value : text or Quantity
+            As read: a specific gravity, or a freezing point. [unit of the scale]
+        line, inside, diluted
+            As for `Refractometer.read`; by specific gravity ``inside`` is needed, unless a job
+            is told what is poured.
+        sample_temp : text or Quantity
+            Of the sample; needed unless the instrument compensates. [K]
+
+        Raises
+        ------
+        InputError
+            Off the scale, or not a mix of this glycol. Where two strengths float alike, the
+            `Reading` is given, and its `mixture` refuses with both.
+        """
+        if not self.compensated and sample_temp is None:
+            home = units.show(self.reference_temp_k, "temperature", "°C", 1)
+            raise InputError(
+                "sample_temp",
+                "",
+                "a hot sample is lighter and reads too weak; enter the temperature of the sample "
+                f"(the scale was laid out at {home}).",
+            )
+        return self._reading(value, line, inside, sample_temp, diluted)
+
+    def gravity(self, reading, product):
+        """Specific gravity that stands at the mark that was read. [-]."""
+        if not self.spec.label:
+            return reading.value
+        own = of_line(reading.line, product)
+        mark = self.line_frac_mass(reading.value, reading.line, product)
+        reference = self.reference_temp_k
+        return float(gravity_shown(_mix(own), mark, reference, reference))
+
+    def fracs(self, reading, product, temp_k=None):
+        """Strengths that give a reading on the undiluted sample, weakest first. [kg/kg].
+
+        ``temp_k`` takes the sample as if it had another temperature.
+        """
+        gravity = np.array([self.gravity(reading, product)])
+        at = reading.optics_k if temp_k is None else temp_k
+        own, plain = (
+            frac_mass_from_gravity(mix, gravity, at, self.reference_temp_k, most)
+            for mix, most in (
+                (_mix(product), product.frac_mass),
+                (OldMix(product.fluid, 0.0, 0.0), 1.0),
+            )
+        )
+        # What additives an old mix has is taken on trust. Where a mix without them would float
+        # alike at another strength, the reading has two answers.
+        strong = np.where(np.isnan(own.strong), plain.strong, own.strong)
+        roots = (own.weak[0], strong[0])
+        return tuple(float(each) for each in roots if not np.isnan(each))
+
+    def shown(self, frac_mass, line, product, temp_k):
+        """Return what it shows on a mix of a product. [SI unit of the scale]."""
+        gravity = gravity_shown(_mix(product), frac_mass, temp_k, self.reference_temp_k)
+        if not self.spec.label:
+            return float(gravity)
+        own = of_line(line, product)
+        mark = frac_mass_from_gravity(
+            _mix(own), np.array([gravity]), *(self.reference_temp_k,) * 2, own.frac_mass
+        ).weak[0]
+        return self._shown_by_line(float(mark), line, product)
+
+
+def _mix(product):
+    return mix_of_product(product.si())

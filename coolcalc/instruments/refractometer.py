@@ -1,0 +1,142 @@
+"""The refractometer: by freezing point, per cent, Brix or refractive index."""
+
+import dataclasses
+
+from .. import fluids, units
+from ..balance.composition import composition_of_mix, frac_mass_counted
+from ..balance.reading import frac_mass_from_counted, frac_mass_on_line
+from ..errors import InputError, one_of
+from ..fluids import REFERENCE_20_C_K
+from ..strength import OF_PRODUCT
+from .instrument import Instrument
+
+
+@dataclasses.dataclass(frozen=True, kw_only=True)
+class Refractometer(Instrument):
+    """A refractometer, by one of its scales.
+
+    A line (freezing point, volume %) is taken to be laid out for coolant of its glycol with its
+    usual additives, at 20 °C, and to read the freezing point that answers display, so that a
+    reading and the reading to expect agree. A line laid out for pure glycol reads a product too
+    cold, by what its additives do: 1 to 2 K at 50 %. By Brix or refractive index the additives
+    are counted as glycol, mass for mass, and taken off again: their share is the product's.
+
+    Parameters
+    ----------
+    made_for : str or tuple of str
+        The glycol that its line is made for, of `coolcalc.fluids.FLUIDS`; several where it has
+        several lines. Brix and refractive index need none.
+    scale : str
+        "freeze point", "volume %", "Brix" or "refractive index".
+    error : text or Quantity
+        Give or take of one reading at 95 %. Freezing point: 2 °F unless told, the accuracy that
+        ASTM D3321 states (source key ``astm-d3321``); 2 %, 0.5 °Brix and 0.0005 are common
+        practice, no source. [unit of the scale]
+    repeatability : text or Quantity, optional
+        The part of it that differs from reading to reading; the rest is the instrument's offset,
+        which a second reading shares. Not told, both are taken as equal. [unit of the scale]
+    compensated : bool
+        Whether it shows what the sample would show at 20 °C.
+    zeroed : bool
+        Whether it was set to zero on water before reading.
+    per_cent_of : str
+        What volume % is a percentage of: one of `coolcalc.units.STRENGTH_BASES`.
+    name : str
+
+    Raises
+    ------
+    InputError
+        Names the field, the value, the limit and what to do.
+
+    Examples
+    --------
+    >>> tool = Refractometer(made_for="ethylene glycol", error="1 K", repeatability="0.5 K")
+    >>> round(tool.read("-36 °C").frac_mass, 3)
+    0.5
+    """
+
+    scale: str = "freeze point"
+    compensated: bool = True
+    zeroed: bool = True
+    per_cent_of: str = OF_PRODUCT
+
+    kind = "refractometer"
+
+    def __post_init__(self):
+        one_of("per_cent_of", self.per_cent_of, units.STRENGTH_BASES)
+        super().__post_init__()
+
+    def read(self, value, *, line=None, inside=None, sample_temp=None, diluted=0, water=None):
+        """Return the `Reading` of a value on the scale.
+
+        Parameters
+        ----------
+        value : text or Quantity
+            As read: a freezing point from 0 °C down to that of 60 mass % of glycol, a
+            percentage, °Brix, or a refractive index. [unit of the scale]
+        line : str, optional
+            Which line was read, where there are several.
+        inside : str, optional
+            The glycol in the sample, where it is not the line's: the reading is then converted.
+        sample_temp : text or Quantity, optional
+            Of the sample on the prism; needed where the instrument does not compensate. [K]
+        diluted : float
+            Parts of water that were added to one part of the sample, by volume.
+        water : text or Quantity, optional
+            What plain water showed, where the instrument was not set to zero: it is taken off.
+
+        Raises
+        ------
+        UnclearInputError
+            For a freezing point above 0 °C: a minus is likely to be missing.
+        InputError
+            Off the scale, not to be told from this, or not a mix of this glycol.
+        """
+        if not self.compensated and sample_temp is None:
+            raise InputError(
+                "sample_temp",
+                "",
+                f"this {self.name} does not compensate for temperature; enter that of the sample.",
+            )
+        water_value = None
+        if water is not None:
+            water_value = self._value("water", water, self._line(line))
+        return self._reading(value, line, inside, sample_temp, diluted, water_value=water_value)
+
+    def fracs(self, reading, product):
+        """Strengths that give a reading on the undiluted sample, weakest first. [kg/kg]."""
+        temp_k, fluid = reading.optics_k, reading.inside
+        if self.spec.label:
+            mark, water = (
+                0.0 if each is None else self.line_frac_mass(each, reading.line, product)
+                for each in (reading.value, reading.water_value)
+            )
+            return (float(frac_mass_on_line(reading.line, mark, fluid, temp_k, water)),)
+        shown = self._index(reading.value)
+        if reading.water_value is not None:
+            shown -= self._index(reading.water_value) - self._index_of_water()
+        counted = fluids.frac_mass_from_refractive_index(fluid, shown, temp_k)
+        return (float(frac_mass_from_counted(counted, additives_of(product))),)
+
+    def _index(self, value):
+        return fluids.refractive_index_from_brix(value) if self.scale == "Brix" else value
+
+    def _index_of_water(self):
+        return fluids.refractive_index("ethylene glycol", 0.0, REFERENCE_20_C_K)
+
+    def shown(self, frac_mass, line, product, temp_k):
+        """Return what it shows on a mix of a product. [SI unit of the scale]."""
+        if self.spec.label:
+            mark = frac_mass
+            if line != product.fluid or temp_k != REFERENCE_20_C_K:
+                index = fluids.refractive_index(product.fluid, frac_mass, temp_k)
+                mark = fluids.frac_mass_from_refractive_index(line, index, REFERENCE_20_C_K)
+            return self._shown_by_line(mark, line, product)
+        share = composition_of_mix(frac_mass, additives_of(product))
+        index = fluids.refractive_index(product.fluid, frac_mass_counted(share), temp_k)
+        return fluids.brix_from_refractive_index(index) if self.scale == "Brix" else index
+
+
+def additives_of(product):
+    """Additives that a mix of a product carries with its glycol. [kg/kg]."""
+    return product.share.additive / product.share.glycol

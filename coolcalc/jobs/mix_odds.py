@@ -1,0 +1,87 @@
+"""How sure a `MixCorrection` is, in words: folded away on a page, at hand in a notebook."""
+
+from .. import units
+from ..answers import Line
+from ..balance.spread import Spread
+
+#: What each input is called.
+CAUSE_WORDS = {"found": "the reading", "capacity": "the capacity"}
+
+
+def chance_words(chance):
+    """Return a chance as printed: a whole per cent, never 0 or 100."""
+    if chance > 0.995:
+        return "more than 99 %"
+    return "less than 1 %" if chance < 0.005 else f"{100 * chance:.0f} %"
+
+
+def odds_lines(job):
+    """Return the lines: chance to hold, give or take of each figure, what to measure better."""
+    if job.blocked:
+        yield Line("How sure", "There are no litres to be sure of.")
+        return
+    yield Line("Chance to hold the target", _chance(job))
+    expected = job.expected_k()
+    if expected.weak_settled:
+        ends = f"{job.temp_words(expected.high_k)} to {job.temp_words(expected.low_k)}"
+        yield Line("Freezing point afterwards", f"{ends}, 95 times of 100, for these litres.")
+    yield from _litres(job)
+    if job.measure_better is None:
+        yield Line("Give or take", "None was entered, for the reading or for the capacity.")
+        return
+    parts = ", ".join(
+        f"{100 * part:.2g} from {CAUSE_WORDS[name]}" for name, part in job.causes.items() if part
+    )
+    yield Line("Where it comes from", f"In mass % afterwards, give or take: {parts}.")
+    yield Line("Measure better", _better(job))
+    if job.outcome.drawn[0]:
+        yield Line("How it was found", "By a fixed set of draws, since a limit is near.")
+
+
+def _chance(job):
+    text = (
+        f"{chance_words(job.chance_to_hold)}: that the mix is afterwards no weaker than the target."
+    )
+    if job.aim is None:
+        return (
+            f"{text} Litres that aim at the target itself end a little weaker about half of the "
+            "time; ask to be on the safe side to aim beyond it."
+        )
+    return f"{text} {100 * job.aim:.0f} % was aimed at."
+
+
+def _litres(job):
+    names = ["Take out", *(f"Pour {product.name}" for product in job.shelf)]
+    for name, spread in zip(names, job.litres, strict=True):
+        half = float(spread.half_width[0])
+        if half > 0.0 and spread.high[0] > 0.0:
+            yield Line(name, _span(job, spread, half))
+
+
+def _span(job, spread: Spread, half):
+    if not spread.drawn[0]:
+        shown = units.to_display(half, "volume", job.unit_system.volume)
+        digits = 1 if shown >= 0.95 else 2
+        return (
+            f"give or take {job.volume_words(half, digits)}, were reading and capacity known "
+            "better."
+        )
+    low, high = (max(float(each[0]), 0.0) for each in (spread.low, spread.high))
+    return (
+        f"{job.volume_words(low)} to {job.volume_words(high)}, were reading and capacity known "
+        "better."
+    )
+
+
+def _better(job):
+    name = job.measure_better
+    rest = sum(part**2 for cause, part in job.causes.items() if cause != name) ** 0.5
+    share = 100 * job.causes[name] ** 2 / sum(part**2 for part in job.causes.values())
+    how = {
+        "found": "read three times and take the mean, on an instrument zeroed on water",
+        "capacity": "measure what goes in when it is next filled from empty",
+    }[name]
+    return (
+        f"Most of it ({share:.0f} % of the variance) comes from {CAUSE_WORDS[name]}: {how}. Were "
+        f"it exact, {100 * rest:.2g} mass % would be left."
+    )

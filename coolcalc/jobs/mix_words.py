@@ -1,0 +1,291 @@
+"""The words of a `MixCorrection`: steps, rows and assumptions."""
+
+import dataclasses
+
+from .. import fluids
+from ..answers import Row
+from ..errors import BLOCKED, REASONS, Status
+from ..instruments import Reading, TestStrip
+from ..mixture import Mixture
+from ..strength import BASIS_SHORT, BASIS_WORDS, OF_PRODUCT, Strength
+from ..system import MAY_NOT, MIXES
+from .mix_notes import reach_words
+
+COLD = "cold to the hand"
+
+DILUTE_AND_READ = (
+    "dilute a sample with as much water, read that, and enter it as read on a sample diluted 1:1"
+)
+
+
+# --- what was told --------------------------------------------------------------------------------
+
+
+def target_words(job):
+    """Return the target as it was told."""
+    if isinstance(job.target, Strength):
+        return _told(job, job.target)
+    return job.temp_words(job.target.m_as("kelvin"), 1)
+
+
+def found_words(job):
+    """Return what was found as it was told."""
+    if isinstance(job.found, Reading):
+        return job.found.told(job.unit_system)
+    if isinstance(job.found, Mixture):
+        return job.strength_words(job.found)
+    return _told(job, job.found)
+
+
+def _told(job, strength):
+    if strength.basis != OF_PRODUCT:
+        return str(strength)
+    return f"{100 * strength.share:.3g} % of {job.product_word}"
+
+
+# --- what to expect -------------------------------------------------------------------------------
+
+
+def expected_words(job):
+    """Return the second reading to expect, on the scale of the first, as printed."""
+    tool = job.found.instrument if isinstance(job.found, Reading) else None
+    if tool is not None and not _reads_freezing(job, tool):
+        low, value, high = (tool.show(each, job.unit_system) for each in job.expected_on(tool))
+        return f"about {value}" if low == high else f"{low} to {high}"
+    expected = job.expected_k(tool)
+    warm, cold = job.temp_words(expected.weak_k), job.temp_words(expected.low_k)
+    if not expected.weak_settled:
+        return f"nothing to count on; {DILUTE_AND_READ}"
+    if not expected.settled:
+        # The strong end of the span may freeze warmer than its weak end.
+        end = fluids.freeze_temp_k(job.before.fluid, fluids.FRAC_MASS_SETTLED_MAX)
+        return (
+            f"{job.temp_words(expected.high_k)} or colder; past {job.temp_words(end)} no "
+            f"scale is settled, so {DILUTE_AND_READ}"
+        )
+    return f"about {warm}" if warm == cold else f"{warm} to {cold}"
+
+
+def _reads_freezing(job, tool):
+    plain = not isinstance(tool, TestStrip) and tool.spec.kind == "freezing point"
+    return plain and not job.found.converted
+
+
+def _expected_strength(job):
+    """Say what a second reading in per cent shows, on the basis of the first."""
+    basis = job.found.basis if isinstance(job.found, Strength) else OF_PRODUCT
+    total = (job.half_width**2 + job.before.half_width**2) ** 0.5
+    weak, strong = (
+        100 * dataclasses.replace(job.after, frac_mass=edge).strength(basis).share
+        for edge in (
+            max(job.after.frac_mass - total, 0.0),
+            min(job.after.frac_mass + total, 1.0),
+        )
+    )
+    words = f"% of {job.product_word}" if basis == OF_PRODUCT else BASIS_SHORT[basis]
+    span = f"{weak:.0f}" if f"{weak:.0f}" == f"{strong:.0f}" else f"{weak:.0f} to {strong:.0f}"
+    return f"{span} {words}"
+
+
+def _read_again(job):
+    if not isinstance(job.found, Reading):
+        joint = ", a freezing point of" if job.expected_k().weak_settled else ". As to frost:"
+        return f"expect {_expected_strength(job)}{joint} {expected_words(job)}"
+    text = f"expect {expected_words(job)}"
+    reading, tool = job.found, job.found.instrument
+    where = []
+    if reading.converted:
+        where.append(f"on the {reading.line} line")
+    if not tool.compensated:
+        home = getattr(tool, "reference_temp_k", fluids.REFERENCE_20_C_K)
+        where.append(f"with the sample at {job.temp_words(home)}")
+    return f"{text} {', '.join(where)}".rstrip()
+
+
+# --- steps ----------------------------------------------------------------------------------------
+
+
+def steps(job):
+    """Return the actions, in the order of the work."""
+    if job.blocked and job.status & Status.IN_BAND and not job.status & Status.NOT_TO_BE_CORRECTED:
+        return (
+            "The strength is near enough to the target; what is listed would change it. Make "
+            f"up the level with mix of {job.strength_words(job.before)}.",
+        )
+    if job.blocked:
+        return tuple(
+            reason.next_step for flag, reason in REASONS.items() if flag & job.status & BLOCKED
+        )
+    if job.nothing_to_do and job.status & Status.ONE_DRAIN_GIVES_PART:
+        return (
+            "Pour nothing yet: there is no room, and nothing comes out at this drain.",
+            "Find what does come out (lower hose, block plugs, as the maker's handbook says), "
+            "with the engine cold to the hand, and enter that figure.",
+        )
+    if job.nothing_to_do and job.status & Status.STOCK_RUNS_OUT:
+        return ("Take nothing out and pour nothing: there is none left that would help.",)
+    if job.nothing_to_do:
+        return (
+            "Leave the mix as it is: take nothing out, pour nothing.",
+            "Read again at the next service.",
+        )
+    count = len(job.passes)
+    told = [f"Engine off and {COLD}, {_heaters(job)} fully open."]
+    for at in range(count):
+        told += _pass_steps(job, at, count)
+    return (*told, *_last_steps(job))
+
+
+def _heaters(job):
+    sides = (*job.system.sides_that(MIXES), *job.system.sides_that(MAY_NOT))
+    names = ["heater control", *(f"valve of {side.name}" for side in sides)]
+    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def _pass_steps(job, at, count):
+    drained = job.plan.drain_m3[at, 0]
+    drain = f"Drain {at + 1} of {count}: take out" if count > 1 else "Take out"
+    if drained > 0.0:
+        text = f"{drain} {job.volume_words(drained)} into a clean measured container."
+        if job.system.drainable_m3 is None:
+            text += (
+                " If less comes out, pour nothing yet: enter what came out as drain "
+                "figure; the new answer counts what is already out."
+            )
+        yield text
+    for place, (product, volume) in enumerate(job.poured(at)):
+        yield f"Pour {job.volume_words(volume)} of {product.name}" + (
+            ", slowly; if it does not all go in, air is trapped."
+            if place == 0
+            else ", on top of it."
+        )
+    if at + 1 < count:
+        now = job.strength_words(job.passes[at].after)
+        yield (
+            "Close the system, run the engine with the heater on hot until the thermostat has "
+            f"opened and the mix has gone round, stop, and let it cool until it is {COLD}. Then "
+            f"the next drain: what is inside is now about {now}."
+        )
+
+
+def _last_steps(job):
+    yield (
+        "Close the system. Run the engine with the heater on hot until the thermostat has "
+        "opened and the mix has gone round, before the vehicle stands in frost: until then a "
+        "pocket of weak mix can freeze."
+    )
+    yield (
+        f"Stop, and let it cool until it is {COLD}. Check the level; make up what is missing "
+        f"with mix of {job.strength_words(job.after)}, mixed in a clean can."
+    )
+    if isinstance(job.found, Reading):
+        yield f"Read again on the same {job.found.instrument.name}: {_read_again(job)}."
+    else:
+        yield f"Read again: {_read_again(job)}."
+    if job.status & Status.ONE_DRAIN_GIVES_PART:
+        yield (
+            f"That is not yet the target ({job.target_words}): enter the new reading here "
+            "for the next drain."
+        )
+    elif job.status & Status.STOCK_RUNS_OUT:
+        yield (
+            f"That is not the target ({job.target_words}). Fetch more, and enter the new reading "
+            "here."
+        )
+    if job.drained_m3 > 0.0:
+        yield (
+            f"{job.volume_words(job.drained_m3)} of old mix is waste: closed, labelled “used "
+            "coolant”."
+        )
+
+
+# --- rows -----------------------------------------------------------------------------------------
+
+
+def rows(job):
+    """Return the figures behind the steps."""
+    told = [
+        Row("Capacity", job.volume_words(job.system.capacity_m3)),
+        Row("Found", found_words(job)),
+        Row("Found, as strength", job.strength_words(job.before)),
+        Row("Freezing point as found", job.freezing_words(job.before)),
+        Row("Target", job.target_words),
+    ]
+    if job.low_m3 > 0.0:
+        told.append(Row("Missing below the mark", job.volume_words(job.low_m3)))
+    if job.blocked:
+        if not job.status & Status.NOT_TO_BE_CORRECTED:
+            told.append(Row("Within reach", reach_words(job)))
+        return tuple(told)
+    if len(job.passes) > 1:
+        told.append(Row("Drains", str(len(job.passes))))
+    told.append(Row("Take out", job.volume_words(job.drained_m3)))
+    told += [Row(f"Pour {p.name}", job.volume_words(volume)) for p, volume in job.poured()]
+    told += [
+        Row("Strength afterwards", job.strength_words(job.after)),
+        Row("Freezing point afterwards", job.freezing_words(job.after)),
+        Row("Expect to read", expected_words(job)),
+        Row("To waste", job.volume_words(job.drained_m3)),
+    ]
+    return tuple(told)
+
+
+# --- assumptions ----------------------------------------------------------------------------------
+
+
+def assumptions(job):
+    """Return what the figures take for granted."""
+    known = job.system.capacity_error_m3
+    lines = [
+        f"The system holds {job.volume_words(job.system.capacity_m3)} full to the cold mark"
+        + (
+            f", give or take {job.volume_words(known)}."
+            if known
+            else ", taken as exact: no give or take was entered."
+        ),
+        _measured(job),
+        f"The old mix carries additives like {job.before.product.name}.",
+        "The freezing point is that of the first ice crystals, additives not counted, with no "
+        "margin in it; it says nothing of when a block bursts.",
+        f"“% of product” means {BASIS_WORDS[OF_PRODUCT]}; the product is "
+        f"{job.before.product.name}.",
+    ]
+    if job.system.drainable_m3 is None:
+        lines.append("As much comes out at the drain as is asked for: no figure was entered.")
+    if isinstance(job.found, Strength) and not job.found.half_width:
+        lines.append("The strength found is taken as exact: no give or take was entered.")
+    if isinstance(job.found, Reading):
+        lines.append(_reads_true(job))
+    if len(job.passes) > 1:
+        lines.append("The mix is the same all through before each drain after the first.")
+    lines += [_made_of(product) for product in job.shelf if not product.is_water]
+    return tuple(lines)
+
+
+def _measured(job):
+    poured, drained = job.temp_words(job.temp_k), job.temp_words(job.row.drain_temp_k)
+    text = f"Litres are measured at {poured} on a cold engine"
+    if job.row.drain_temp_k != job.temp_k:
+        text += f", and those taken out at {drained}"
+    return f"{text}; what comes out is well mixed."
+
+
+def _reads_true(job):
+    tool = job.found.instrument
+    if isinstance(tool, TestStrip):
+        return f"The {tool.name} reads true to half the gap to the next step, 95 times of 100."
+    error, repeat = (
+        tool.spec.show_error(each, job.unit_system) for each in (tool.error_si, tool.repeat_si)
+    )
+    return (
+        f"The {tool.name} reads true to {error}, 95 times of 100; of that, {repeat} differs "
+        "from reading to reading, and the rest is its own offset."
+    )
+
+
+def _made_of(product):
+    glycol, water, additive = (100 * part for part in product.share)
+    return (
+        f"{product.name}: {glycol:.0f} % glycol, {water:.0f} % water, {additive:.0f} % "
+        f"additives by mass, {product.density_kg_m3 / 1000:.3f} kg/L at 20 °C."
+    )
