@@ -194,19 +194,19 @@ REASONS = {
     ),
     Status.ONE_DRAIN_GIVES_PART: Reason(
         "one_drain_gives_part",
-        "One drain does not bring out enough to reach the target.",
-        "Do this drain, run until it has mixed, read again, and enter the new reading.",
+        "What comes out at the drain is not enough to reach the target.",
+        "Do what is listed, run until it has mixed, read again, and correct from the new reading.",
     ),
     Status.PRODUCT_TOO_WEAK: Reason(
         "product_too_weak",
         "Not reachable: nothing stronger than the target is listed to pour, and the mix needs it; "
         "no amount of what is listed gets there.",
-        "Pour a stronger product (concentrate), or set the target within its reach.",
+        "List a stronger product (concentrate) to pour, or set the target within reach.",
     ),
     Status.NO_DILUENT: Reason(
         "no_diluent",
         "Not reachable: nothing weaker than the target is listed to pour, and the mix needs it.",
-        "Add water that meets the maker's limits to what can be poured.",
+        "List water that meets the maker's limits among what can be poured.",
     ),
     Status.START_NOT_SETTLED: Reason(
         "start_not_settled",

@@ -110,7 +110,7 @@ def pdf_text(pdf):
 
 def html_text(page):
     body = page[page.index("<body>") :]
-    return html.unescape(re.sub(r"<[^>]+>", " ", re.sub(r"</?strong>", "", body)))
+    return html.unescape(re.sub(r"<[^>]+>", " ", re.sub(r"</?(strong|span)[^>]*>", "", body)))
 
 
 def packed(text):

@@ -213,8 +213,8 @@ def test_unit_systems_give_the_same_litres(system, found, low):
             Status.PRODUCT_TOO_WEAK,
             "stronger",
         ),
-        ("58 % product", "50 % product", (CAN,), "0 L", Status.NO_DILUENT, "Add water"),
-        ("45 % product", "48 % product", (CAN,), "3 L", Status.NO_DILUENT, "Add water"),
+        ("58 % product", "50 % product", (CAN,), "0 L", Status.NO_DILUENT, "List water"),
+        ("45 % product", "48 % product", (CAN,), "3 L", Status.NO_DILUENT, "List water"),
         (TOOL.read("-16 °C"), "-37 °C", (cc.WATER,), "0 L", Status.PRODUCT_TOO_WEAK, "stronger"),
     ],
 )
@@ -265,8 +265,8 @@ def test_partial_drain():
     assert job.status == Status.ONE_DRAIN_GIVES_PART
     assert job.drain.m_as("L") == 2.0
     told = str(job)
-    assert "One drain does not bring out enough" in told
-    assert "That is not yet the target (50 % of concentrate): enter the new reading" in told
+    assert "What comes out at the drain is not enough" in told
+    assert "That is not yet the target (50 % of concentrate): correct again from the new reading" in told
     # By hand: 8 L of 30 % stay, 2 L of concentrate go in.
     assert job.after.strength().share == pytest.approx((8 * 0.3 + 2) / 10, abs=0.01)
     why = {line.label: line.text for line in job.working.lines}["Why they differ"]

@@ -44,7 +44,7 @@ KERNEL_IMPORTS = {
     *("numpy", "typing", "functools", "math", "statistics", "threading", "coolcalc"),
 }
 LONGEST_NAME = 40
-HEAVY = ("CoolProp", "pandas", "ipywidgets", "scipy", "vl_convert")
+HEAVY = ("CoolProp", "pandas", "ipywidgets", "scipy", "vl_convert", "typst")
 
 
 def label(file):

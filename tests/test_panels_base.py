@@ -16,7 +16,7 @@ FORM = Form(
             (
                 Field("tank", "Tank holds", "volume", "10", help="To the <mark>.", high=0.1),
                 Field("order", "Way", "choice", "first", choices=ORDER),
-                Field("coldest", "Coldest", "temperature", "-20", only_if=("order", ("first",))),
+                Field("coldest", "Coldest", "temperature", "-20", only_if=(("order", ("first",)),)),
             ),
         ),
         Group(
@@ -47,6 +47,7 @@ class Told:
     html_cautions = "<ul><li>Cold to the hand.</li></ul>"
     html_details = "<table></table>"
     html_working = "<p>Worked.</p>"
+    html_odds = "<p>Sure.</p>"
 
 
 def ask(values):

@@ -1,5 +1,6 @@
 """What can be read off an instrument: the kind of figure, how well, and how it is shown."""
 
+from collections.abc import Iterable
 from typing import NamedTuple
 
 from .. import fluids, units
@@ -87,13 +88,24 @@ def one_glycol(field, fluid, what="the sample"):
     what : str
         What holds it, for the sentence.
     """
-    several = not isinstance(fluid, str) and len(tuple(fluid)) > 1
-    if several or fluid == MIXED:
-        shown = MIXED if fluid == MIXED else " with ".join(fluid)
+    names = as_names(fluid)
+    if len(names) > 1 or names == (MIXED,):
+        shown = " with ".join(str(name) for name in names)
         raise InputError(
             field,
             shown,
             f"{shown} in {what}: no instrument in the hand can tell how strong a mixture of "
             "glycols is. Drain, flush, and fill with one glycol; or have a sample analysed.",
         )
-    return one_of(field, fluid if isinstance(fluid, str) else next(iter(fluid)), fluids.FLUIDS)
+    return one_of(field, names[0] if names else "", fluids.FLUIDS)
+
+
+def as_names(told):
+    """Return what was told, one name or several, as a tuple without repeats."""
+    if isinstance(told, str) or not isinstance(told, Iterable):
+        return (told,)
+    names = []
+    for name in told:
+        if name not in names:
+            names.append(name)
+    return tuple(names)

@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import cautions, units
-from ..answers import Answer, Working
+from ..answers import Answer
 from ..balance import exchange, ledger
 from ..errors import BLOCKED, REASONS, Status
 from ..fluids import FRAC_MASS_SETTLED_MAX
@@ -322,6 +322,17 @@ class MixCorrection(Answer):
         return mix_words.target_words(self)
 
     @property
+    def chart_points(self):
+        """Label and mix of each point of the figure."""
+        second = ("within reach", self.reach) if self.blocked else ("afterwards", self.after)
+        return (("as found", self.before), second)
+
+    @property
+    def chart_target(self):
+        """The target on the figure: its mix, and its words."""
+        return dataclasses.replace(self.before, frac_mass=self.target_frac_mass), self.target_words
+
+    @property
     def notes(self):
         """What to know before the steps."""
         return mix_notes(self)
@@ -364,9 +375,9 @@ class MixCorrection(Answer):
         return working_lines(self)
 
     @property
-    def odds(self):
-        """How sure it is: chance to hold, give or take, and what to measure better."""
-        return Working(odds_lines(self), "How sure it is")
+    def odds_lines(self):
+        """Chance to hold, give or take, and what to measure better."""
+        return odds_lines(self)
 
     def shown_in(self, show_in):
         """Return the same job in another unit system: rounded in it, so litres differ a little."""

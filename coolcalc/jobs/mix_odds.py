@@ -63,13 +63,13 @@ def _span(job, spread: Spread, half):
         shown = units.to_display(half, "volume", job.unit_system.volume)
         digits = 1 if shown >= 0.95 else 2
         return (
-            f"give or take {job.volume_words(half, digits)}, were reading and capacity known "
-            "better."
+            f"The right figure may lie {job.volume_words(half, digits)} off either way, with "
+            "reading and capacity as entered."
         )
     low, high = (max(float(each[0]), 0.0) for each in (spread.low, spread.high))
     return (
-        f"{job.volume_words(low)} to {job.volume_words(high)}, were reading and capacity known "
-        "better."
+        f"The right figure may lie from {job.volume_words(low)} to {job.volume_words(high)}, with "
+        "reading and capacity as entered."
     )
 
 

@@ -160,11 +160,12 @@ def _pass_steps(job, at, count):
             else ", on top of it."
         )
     if at + 1 < count:
-        now = job.strength_words(job.passes[at].after)
+        now = job.passes[at].after
         yield (
             "Close the system, run the engine with the heater on hot until the thermostat has "
-            f"opened and the mix has gone round, stop, and let it cool until it is {COLD}. Then "
-            f"the next drain: what is inside is now about {now}."
+            f"opened and the mix has gone round, stop, and let it cool until it is {COLD}. Read "
+            f"again: {job.strength_words(now)}, freezing point {job.freezing_words(now)}. If it "
+            "is clearly otherwise, correct again from that reading."
         )
 
 
@@ -184,13 +185,12 @@ def _last_steps(job):
         yield f"Read again: {_read_again(job)}."
     if job.status & Status.ONE_DRAIN_GIVES_PART:
         yield (
-            f"That is not yet the target ({job.target_words}): enter the new reading here "
-            "for the next drain."
+            f"That is not yet the target ({job.target_words}): correct again from the new reading."
         )
     elif job.status & Status.STOCK_RUNS_OUT:
         yield (
-            f"That is not the target ({job.target_words}). Fetch more, and enter the new reading "
-            "here."
+            f"That is not the target ({job.target_words}). Fetch more, and correct again from "
+            "the new reading."
         )
     if job.drained_m3 > 0.0:
         yield (

@@ -4,7 +4,7 @@ import dataclasses
 import datetime as dt
 import re
 
-from ..answers import _VOLUME, Row
+from ..answers import VOLUME, Row
 from ..errors import InputError, one_of
 
 HEADING = "Job card"
@@ -175,7 +175,7 @@ def _date(value):
 
 
 def _pieces(step):
-    parts = re.split(f"({_VOLUME.pattern})", step)
+    parts = re.split(f"({VOLUME.pattern})", step)
     return tuple((part, at % 2 == 1) for at, part in enumerate(parts) if part)
 
 

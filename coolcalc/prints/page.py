@@ -2,6 +2,7 @@
 
 import html
 import importlib.resources
+import re
 
 from .content import ELSEWHERE, HEADING, MARGIN_MM, PAPERS, SIZES, refuse_too_long
 
@@ -18,6 +19,8 @@ ALPHABET, SQUARE, BOLD = 0.62, 1.0, 1.14
 LINE_HEIGHT = 1.2
 #: Above and below in a frame, with its lines. [mm]
 FRAME_MM = 3.4
+#: Before a step, for its number, over the size of the type. [-]
+INDENT = 2.0
 PT_PER_MM = 72 / 25.4
 #: Left free, for type that is wider than was reckoned with. [mm]
 SPARE_MM = 1.0
@@ -73,6 +76,7 @@ def _height_mm(content, sizes, details):
     width = PAPERS[content.paper][0] - 2 * MARGIN_MM
     row = LINE_HEIGHT * sizes.text / PT_PER_MM
     inside = width - 8.0
+    beside = width - INDENT * sizes.steps / PT_PER_MM
 
     def rows_mm(rows):
         cell = (width - 6.0) / 4
@@ -92,7 +96,7 @@ def _height_mm(content, sizes, details):
         max(map(rows_mm, _halves(content.rows))),
         *(_text_mm(note, sizes.text, inside, BOLD) + FRAME_MM for note in content.notes),
         sum(
-            _text_mm("".join(words for words, _ in step), sizes.steps, inside)
+            _text_mm("".join(words for words, _ in step), sizes.steps, beside)
             + 0.25 * sizes.steps / PT_PER_MM
             for step in content.steps
         ),
@@ -122,7 +126,7 @@ def _document(content, sizes, details):
         f"<h1>{HEADING}: {html.escape(content.title)}</h1>",
         f"<div>{''.join(map(_line, content.who))}</div>",
         f"<div class='figures'>{''.join(map(_table, _halves(content.rows)))}</div>",
-        *(f"<p class='note'>{html.escape(note)}</p>" for note in content.notes),
+        *(f"<p class='note'>{_escaped(note)}</p>" for note in content.notes),
         f"<ol>{''.join(map(_step, content.steps))}</ol>",
         f"<div class='cautions'><h2>Cautions</h2><ul>{_items(content.cautions)}</ul></div>",
         f"<div><h2>To fill in</h2>{''.join(map(_line, content.blanks))}</div>",
@@ -148,6 +152,14 @@ def _style(paper, sizes):
     )
 
 
+# A number stays on one line with its unit.
+_NUMBER = re.compile(r"[−\d.]+ (?:°\w+|%|K\b|L\b|US qt|imp pt|kg/L)")
+
+
+def _escaped(text):
+    return _NUMBER.sub(r"<span class='unit'>\g<0></span>", html.escape(text))
+
+
 def _line(fields):
     return f"<div class='line'>{''.join(map(_field, fields))}</div>"
 
@@ -162,21 +174,21 @@ def _table(rows):
 
 
 def _row(row):
-    label, text = map(html.escape, row)
+    label, text = map(_escaped, row)
     return f"<tr><th scope='row'>{label}</th><td>{text}</td></tr>"
 
 
 def _step(pieces):
     words = (
-        f"<strong>{html.escape(text)}</strong>" if is_volume else html.escape(text)
+        f"<strong>{html.escape(text)}</strong>" if is_volume else _escaped(text)
         for text, is_volume in pieces
     )
     return f"<li>{''.join(words)}</li>"
 
 
 def _items(texts):
-    return "".join(f"<li>{html.escape(text)}</li>" for text in texts)
+    return "".join(f"<li>{_escaped(text)}</li>" for text in texts)
 
 
 def _paragraphs(texts):
-    return "".join(f"<p>{html.escape(text)}</p>" for text in texts)
+    return "".join(f"<p>{_escaped(text)}</p>" for text in texts)
