@@ -3,9 +3,10 @@
 Quantities at the door, SI arrays inside. Every percentage says what it is a percentage of.
 """
 
+from . import prints as prints  # gives every answer its card
 from .errors import CoolcalcError
 from .instruments import Hydrometer, Refractometer, TestStrip
-from .jobs import correct_mix
+from .jobs import batch, correct_mix, what_now
 from .mixture import Mixture
 from .product import WATER, Product
 from .strength import Strength
@@ -24,5 +25,7 @@ __all__ = [
     "SideCircuit",
     "Strength",
     "TestStrip",
+    "batch",
     "correct_mix",
+    "what_now",
 ]

@@ -182,7 +182,7 @@ def test_safe_side_takes_more_and_reaches_its_aim():
     plain, safe = job_of(-16, "-37 °C"), job_of(-16, "-37 °C", aim=0.95)
     assert safe.drain > plain.drain and safe.pour[CAN] > plain.pour[CAN]
     assert safe.chance_to_hold >= 0.95 > plain.chance_to_hold
-    assert "On the safe side" in " ".join(safe.notes)
+    assert "With a margin" in " ".join(safe.notes)
     # Not more than it takes: a step less of concentrate would not do.
     assert safe.chance_to_hold < 0.975
 
@@ -227,7 +227,7 @@ def test_what_to_measure_better():
         pour=[CAN, cc.WATER],
     )  # fmt: skip
     assert exact.measure_better is None
-    assert "None was entered" in str(exact.odds)
+    assert "No error that moves" in str(exact.odds)
 
 
 def test_litres_give_or_take():

@@ -13,14 +13,17 @@ from ..fluids import FRAC_MASS_SETTLED_MAX
 from . import ledger
 from .ladder import (
     Steps,
+    against_rounding,
     exact_step,
     fill_to_mark_m3,
     kept_for_stock,
+    nearest_fill,
     pouring_order,
     pours_to_mark,
     round_down,
     round_up,
     shelf_of,
+    with_no_end,
 )
 
 #: Closer than this, rounding is not told from the target. [kg/kg]
@@ -98,26 +101,37 @@ def outcome(true_inside, plan, products, temp_k, drain_temp_k=None):
     return state
 
 
-def _in_band_fill(inside, capacity, target, shelf, limits, temp_k):
-    """Which single product tops up a mix in band: strong, weak, or (both False) neither."""
-    kept_in = []
-    for product in (shelf.products[0], shelf.products[-1]):
-        volume = fill_to_mark_m3(inside, product, capacity, temp_k)
-        reached = ledger.frac_mass(ledger.pour(inside, product, volume, temp_k))
-        off = np.abs(reached - target)
-        kept_in.append(
-            np.where((reached >= limits.weakest) & (reached <= limits.strongest), off, np.inf)
-        )
-    strong = np.isfinite(kept_in[0]) & (kept_in[0] <= kept_in[1])
-    return strong, np.isfinite(kept_in[1]) & ~strong
+def _spoils(filled, limits):
+    """Whether filling up alone takes a mix that was left alone beyond the limits."""
+    return (filled.frac_mass < limits.weakest) | (filled.frac_mass > limits.strongest)
+
+
+def _lacks_stock(inside, capacity, target, shelf, limits, temp_k):
+    """Whether there would be enough of all products to top up a mix in band, were there no end."""
+    if not np.isfinite(shelf.on_hand_m3).any():
+        return np.zeros(np.shape(capacity), bool)
+    shelf = with_no_end(shelf)
+    filled = nearest_fill(inside, capacity, target, shelf, temp_k)
+    return exact_step(inside, capacity, target, shelf, temp_k).fill | ~_spoils(filled, limits)
 
 
 class _Drains(NamedTuple):
-    """What comes out at most, its temperature, and the step of the measure. [m3, K, m3]."""
+    """What comes out at most, its temperature, and the step of the measure. [m3, K, m3].
+
+    ``more_m3`` is what more is taken out, a step at a time, where the rounding of pours asks.
+    """
 
     available_m3: np.ndarray
     temp_k: float
     step_m3: float
+    more_m3: tuple
+
+
+def _drains(available, temp_k, steps):
+    coarsest = max(steps.pour_m3)
+    by = steps.drain_m3 or coarsest
+    count = 1 + int(np.ceil(coarsest / by)) if by else 0
+    return _Drains(available, temp_k, steps.drain_m3, (by,) * count)
 
 
 def _one_pass(inside, capacity, drains, target, shelf, limits, temp_k):
@@ -132,51 +146,67 @@ def _one_pass(inside, capacity, drains, target, shelf, limits, temp_k):
     room = capacity - ledger.volume_m3(inside, temp_k)
     measurable = max(step / 2, 1e-12)
     exact = exact_step(inside, capacity, target, shelf, temp_k)
-    fill, strengthen, dilute = exact.fill, exact.strengthen, exact.dilute
-    short = exact.short
-    kept = exact.kept
-    if np.any(short):
-        weak = short & (found < target)
-        strengthen, dilute = strengthen | weak, dilute | (short & ~weak)
-        kept = np.where(short, kept_for_stock(inside, capacity, shelf, weak, temp_k), kept)
-    drain = held * (1.0 - kept)
+    fill, strengthen, dilute, short = exact.fill, exact.strengthen, exact.dilute, exact.short
+    drain = held * (1.0 - exact.kept)
     in_band = (found >= limits.weakest) & (found <= limits.strongest)
-    in_band |= (strengthen | dilute) & ~short & (drain < measurable) & (room < measurable)
+    in_band |= (strengthen | dilute) & (drain < measurable) & (room < measurable)
     idle = in_band & (room < measurable)
     topped = in_band & ~idle & ~fill
+    lacking = short & ~in_band
+    used = exact.used
+    if np.any(short | topped):
+        filled = nearest_fill(inside, capacity, target, shelf, temp_k)
+        strengthen = np.where(short | topped, filled.below, strengthen)
+        dilute = np.where(short | topped, ~filled.below, dilute)
+        used = used | topped
+        kept = kept_for_stock(inside, capacity, shelf, strengthen, temp_k)
+        drain = np.where(short, held * (1.0 - kept), drain)
+    if np.any(topped):
+        spoils = topped & _spoils(filled, limits)
+        strengthen, dilute = strengthen & ~spoils, dilute & ~spoils
+        lacking |= (
+            topped
+            & (spoils | ~filled.full)
+            & _lacks_stock(inside, capacity, target, shelf, limits, temp_k)
+        )
+        idle |= spoils & lacking
     drain = np.where(in_band, 0.0, drain)
     strengthen, dilute, fill = strengthen & ~idle, dilute & ~idle, fill & ~idle
-    if np.any(topped):
-        strong_on_top, weak_on_top = _in_band_fill(inside, capacity, target, shelf, limits, temp_k)
-        strengthen = np.where(topped, strong_on_top, strengthen)
-        dilute = np.where(topped, weak_on_top, dilute)
 
     def poured(out):
         left = ledger.drain(inside, out, drains.temp_k)
-        return pours_to_mark(left, capacity, shelf, exact, (fill, strengthen, dilute), temp_k)
+        modes = (fill, strengthen, dilute)
+        pours, after = pours_to_mark(left, capacity, shelf, exact, used, modes, temp_k)
+        return pours, after, ledger.frac_mass(after) < target - _EQUAL
 
     most = round_down(drains.available_m3, step)
     partial = drain > drains.available_m3
     out = np.minimum(
         np.where(strengthen & ~short, round_up(drain, step), round_down(drain, step)), most
     )
-    pours, reached = poured(out)
-    if step:
-        weaker = ~in_band & ~short & (reached < target - _EQUAL)
-        more = weaker & (strengthen | fill) & (out + step <= most)
-        if np.any(more):
-            strengthen, fill = strengthen | more, fill & ~more
-            out = np.where(more, out + step, out)
-            pours, reached = poured(out)
-        partial |= ~in_band & ~short & (strengthen | fill) & (reached < target - _EQUAL)
+    pours, after, weaker = poured(out)
+    judged = ~in_band & ~short
+    mended = tuple(judged & weaker & kind for kind in (fill, dilute))
+    if np.any(mended):
+        exact, shelf = against_rounding(exact, shelf, pours, after, target, mended, temp_k)
+        pours, after, weaker = poured(out)
+    judged = judged & (strengthen | fill)
+    for more_m3 in drains.more_m3:
+        more = judged & weaker & (out + more_m3 <= most)
+        if not np.any(more):
+            break
+        strengthen, fill = strengthen | more, fill & ~more
+        out = np.where(more, out + more_m3, out)
+        pours, after, weaker = poured(out)
+    partial |= judged & weaker
 
     blocked = ~(idle | fill | strengthen | dilute)
     status = np.where(in_band, int(Status.IN_BAND), 0)
     status |= np.where(~in_band & (found > limits.strongest), int(Status.TOO_STRONG), 0)
     status |= np.where(partial & ~blocked, int(Status.ONE_DRAIN_GIVES_PART), 0)
-    status |= np.where(short & ~in_band & ~blocked, int(Status.STOCK_RUNS_OUT), 0)
-    lacking = np.where(exact.no_strong, int(Status.PRODUCT_TOO_WEAK), int(Status.NO_DILUENT))
-    status |= np.where(blocked, lacking, 0)
+    status |= np.where(lacking & ~blocked, int(Status.STOCK_RUNS_OUT), 0)
+    missing = np.where(exact.no_strong, int(Status.PRODUCT_TOO_WEAK), int(Status.NO_DILUENT))
+    status |= np.where(blocked, missing, 0)
     return out, pours, status
 
 
@@ -245,7 +275,7 @@ def plan_exchange(
         out, pours, found = _one_pass(
             state,
             capacity_m3,
-            _Drains(available, out_k, steps.drain_m3),
+            _drains(available, out_k, steps),
             target,
             shelf,
             band,
@@ -257,13 +287,14 @@ def plan_exchange(
         if at:  # a row that was drained is not one that is left alone
             found = found & ~left_alone
         status = (status & ~part) | np.where(open_rows, found, status & part)
-        used = np.where(open_rows, at + 1, used)
+        moved = open_rows & ((out > 0.0) | np.any(pours > 0.0, axis=0))
+        used = np.where(moved, at + 1, used)
         this_pass = Plan(drained[at : at + 1], poured[at : at + 1], state, used, status)
         state = outcome(state, this_pass, products, temp_k, out_k)
         shelf = shelf._replace(
             on_hand_m3=np.maximum(shelf.on_hand_m3 - poured[at][list(shelf.order)], 0.0)
         )
-        open_rows = open_rows & ((found & part) > 0)
+        open_rows = moved & ((found & part) > 0)
         band = Limits(target, target)  # once begun, a correction goes on to the target itself
         if not np.any(open_rows):
             break

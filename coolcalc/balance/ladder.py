@@ -49,17 +49,25 @@ class Shelf(NamedTuple):
 
 
 def shelf_of(products, on_hand_m3, steps, count):
-    """Return the `Shelf` of products in any order; ``on_hand_m3`` None is no end of them."""
+    """Return the `Shelf` of products in any order; ``on_hand_m3`` None is no end of them.
+
+    Of what there is counts what can be measured out: whole steps.
+    """
     order = pouring_order(products)
     if on_hand_m3 is None:
         on_hand_m3 = np.full((len(products), 1), np.inf)
     on_hand_m3 = np.broadcast_to(on_hand_m3, (len(products), count))
     return Shelf(
         tuple(products[at] for at in order),
-        on_hand_m3[list(order)],
+        np.array([round_down(on_hand_m3[at], steps.pour_m3[at]) for at in order]),
         tuple(steps.pour_m3[at] for at in order),
         order,
     )
+
+
+def with_no_end(shelf):
+    """Return a shelf with as much of everything as one likes."""
+    return shelf._replace(on_hand_m3=np.full_like(shelf.on_hand_m3, np.inf))
 
 
 def pouring_order(products):
@@ -98,12 +106,16 @@ def _surplus_kg(glycol, water, target):
 class Exact(NamedTuple):
     """The unrounded step, and what kind of step it is, (n,); a row may be none of the three.
 
-    ``kept`` is the share that stays inside, ``fill_m3`` (product, n) what a fill without a
-    drain takes, ``short`` marks rows that only lack enough of a product. [-, m3, bool]
+    ``kept`` is the share that stays inside, ``fill_m3`` what a fill without a drain takes,
+    ``tops_up`` which products it is filled up with, from the weakest, and ``used`` which others
+    (all that a drain is made up with) are poured, (product, n). ``short`` marks rows that only
+    lack enough of a product. [-, m3, bool]
     """
 
     kept: np.ndarray
     fill_m3: np.ndarray
+    tops_up: np.ndarray
+    used: np.ndarray
     fill: np.ndarray
     strengthen: np.ndarray
     dilute: np.ndarray
@@ -127,67 +139,110 @@ def exact_step(inside, capacity, target, shelf, temp_k):
         rungs.append((_surplus_kg(glycol, water, target), space, most))
 
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
-        fill, fill_kg = _fill_rungs(rungs, held_surplus, held_space, capacity)
-        down = _drain_rungs(rungs, held_surplus, held_space, capacity)
-        up = _drain_rungs(rungs[::-1], held_surplus, held_space, capacity)
+        fill, fill_kg, tops_up = _fill_rungs(rungs, held_surplus, held_space, capacity)
+        down, last_down = _drain_rungs(rungs, held_surplus, held_space, capacity)
+        up, last_up = _drain_rungs(rungs[::-1], held_surplus, held_space, capacity)
     missing = -held_surplus
     can_strengthen, can_dilute = rungs[0][0] > 0.0, rungs[-1][0] < 0.0
     strengthen = ~fill & can_strengthen & (missing >= 0.0) & np.isfinite(down)
     dilute = ~fill & can_dilute & (missing <= 0.0) & np.isfinite(up) & ~strengthen
-    # With as much of everything as one likes, would it be reached?
     short = ~(fill | strengthen | dilute)
     if np.any(short) and np.isfinite(shelf.on_hand_m3).any():
-        plenty = shelf._replace(on_hand_m3=np.full_like(shelf.on_hand_m3, np.inf))
-        free = exact_step(inside, capacity, target, plenty, temp_k)
+        free = exact_step(inside, capacity, target, with_no_end(shelf), temp_k)
         short = short & (free.fill | free.strengthen | free.dilute)
     else:
         short = np.zeros_like(short)
     kept = np.where(strengthen, down, np.where(dilute, up, 1.0))
+    at = np.arange(len(rungs))[:, None]
+    drained = np.where(strengthen, at <= last_down, at >= len(rungs) - 1 - last_up)
+    used = np.where(fill, ~tops_up, drained | ~(strengthen | dilute))
     fill_m3 = np.array([kg / density for kg, density in zip(fill_kg, densities, strict=True)])
     no_strong = np.where(missing > 0.0, ~can_strengthen, can_dilute & ~can_strengthen)
-    return Exact(kept, fill_m3, fill, strengthen, dilute, short, no_strong)
+    return Exact(kept, fill_m3, tops_up, used, fill, strengthen, dilute, short, no_strong)
 
 
 def _fill_rungs(rungs, held_surplus, held_space, capacity):
-    """Fill without a drain: a product of the ladder, all that is stronger, and the weakest.
+    """Fill without a drain, from both ends of the ladder: it finds one wherever there is one.
 
-    Returns which rows it does, and kilograms of each product.
+    Part of a product, all that is stronger, part of a weaker one, and all that is weaker still:
+    between all from the strongest down, and all from the weakest up, nothing is left out.
+    Returns which rows it does, kilograms of each product, and what is poured from the weak end.
     """
-    weak_surplus, weak_space, weak_most = rungs[-1]
+    count = len(rungs)
     done = np.zeros(np.shape(held_surplus), bool)
-    taken = [np.zeros(np.shape(held_surplus)) for _ in rungs]
-    used_surplus, used_space = 0.0, 0.0
-    for at, (surplus, space, most) in enumerate(rungs[:-1]):
-        missing = -(held_surplus + used_surplus)
-        room = capacity - held_space - used_space
-        both = surplus * weak_space - weak_surplus * space
-        strong = (missing * weak_space - weak_surplus * room) / both
-        weak = (surplus * room - missing * space) / both
-        fits = (strong >= 0.0) & (strong <= most) & (weak >= 0.0) & (weak <= weak_most)
-        now = fits & ~done & (rungs[0][0] > 0.0) & (weak_surplus < 0.0)
-        for above in range(at):
-            taken[above] = np.where(now, rungs[above][2], taken[above])
-        taken[at] = np.where(now, strong, taken[at])
-        taken[-1] = np.where(now, weak, taken[-1])
-        done = done | now
-        used_surplus, used_space = used_surplus + most * surplus, used_space + most * space
-    return done, taken
+    taken = np.zeros((count, *done.shape))
+    tops_up = np.zeros(taken.shape, bool)
+    for high in range(count - 1):
+        for low in range(count - 1, high, -1):
+            whole = [*rungs[:high], *rungs[low + 1 :]]
+            missing = -held_surplus - sum(surplus * most for surplus, _, most in whole)
+            room = capacity - held_space - sum(space * most for _, space, most in whole)
+            surplus, space, most = rungs[high]
+            weak_surplus, weak_space, weak_most = rungs[low]
+            both = surplus * weak_space - weak_surplus * space
+            strong = (missing * weak_space - weak_surplus * room) / both
+            weak = (surplus * room - missing * space) / both
+            fits = (strong >= 0.0) & (strong <= most) & (weak >= 0.0) & (weak <= weak_most)
+            now = fits & ~done
+            for at, (_, _, all_of_it) in enumerate(rungs):
+                if at < high or at > low:
+                    taken[at] = np.where(now, all_of_it, taken[at])
+                tops_up[at] = np.where(now, at >= low, tops_up[at])
+            taken[high] = np.where(now, strong, taken[high])
+            taken[low] = np.where(now, weak, taken[low])
+            done = done | now
+    return done, taken, tops_up
 
 
 def _drain_rungs(rungs, held_surplus, held_space, capacity):
-    """Share kept by a drain that is made up from the first rung on; NaN where none does it."""
+    """Share kept by a drain that is made up from the first rung on, and which rung is the last.
+
+    NaN where none does it.
+    """
     kept = np.full(np.shape(held_surplus), np.nan)
+    last = np.zeros(kept.shape, int)
     used_surplus, used_space = 0.0, 0.0
-    for surplus, space, most in rungs:
+    for at, (surplus, space, most) in enumerate(rungs):
         room = capacity - used_space
         both = held_surplus * space - surplus * held_space
         share = -(used_surplus * space + surplus * room) / both
         poured = (held_surplus * room + used_surplus * held_space) / both
         # Nothing missing in a full system: keep it all.
         fits = (share >= 0.0) & (share <= 1.0) & (poured >= 0.0) & (poured <= most)
-        kept = np.where(fits & np.isnan(kept), share, kept)
+        now = fits & np.isnan(kept)
+        kept, last = np.where(now, share, kept), np.where(now, at, last)
         used_surplus, used_space = used_surplus + most * surplus, used_space + most * space
-    return kept
+    return kept, last
+
+
+class Filled(NamedTuple):
+    """A fill without a drain that ends as near to a target as it can, (n,).
+
+    ``below`` says whether all that can be had lies below the target, ``full`` whether there is
+    enough for the mark. [bool, kg/kg, bool]
+    """
+
+    below: np.ndarray
+    frac_mass: np.ndarray
+    full: np.ndarray
+
+
+def nearest_fill(inside, capacity, target, shelf, temp_k):
+    """Return what filling up alone gives, of rows that it does not bring to the target.
+
+    What fills to the mark is joined without a gap, so all of it lies on one side of a target
+    that is out of reach: from the strongest down or from the weakest up comes nearest.
+    """
+    shelf = shelf._replace(steps=(0.0,) * len(shelf.steps))
+    everything = np.ones(shelf.on_hand_m3.shape, bool)
+    yes, no = np.ones(np.shape(capacity), bool), np.zeros(np.shape(capacity), bool)
+    ends = []
+    for modes in ((no, yes, no), (no, no, yes)):
+        _, state = pours_to_mark(inside, capacity, shelf, None, everything, modes, temp_k)
+        ends.append((ledger.frac_mass(state), ledger.volume_m3(state, temp_k)))
+    (strong, volume), (weak, _) = ends
+    below = strong < target
+    return Filled(below, np.where(below, strong, weak), volume >= capacity - _NO_ROOM_M3)
 
 
 def kept_for_stock(inside, capacity, shelf, strengthen, temp_k):
@@ -212,14 +267,19 @@ def kept_for_stock(inside, capacity, shelf, strengthen, temp_k):
     return high
 
 
-def pours_to_mark(left, capacity, shelf, exact, modes, temp_k):
-    """Pours, (product, n) from the strongest, that fill what is left to the mark, rounded. [m3]."""
+def pours_to_mark(left, capacity, shelf, exact, used, modes, temp_k):
+    """Pours, (product, n) from the strongest, that fill what is left to the mark, rounded.
+
+    ``used`` says what a drain may be made up with. Returns the pours [m3], and the state after.
+    """
     fill, strengthen, dilute = modes
     pours = [np.zeros_like(capacity) for _ in shelf.products]
-    last = len(pours) - 1
+    rungs = range(len(pours))
 
     def take(at, wanted, rows):
         nonlocal left
+        if not np.any(rows):
+            return
         product, step = shelf.products[at], shelf.steps[at]
         room = fill_to_mark_m3(left, product, capacity, temp_k)
         room = np.where(room < _NO_ROOM_M3, 0.0, room)
@@ -229,11 +289,38 @@ def pours_to_mark(left, capacity, shelf, exact, modes, temp_k):
         left = ledger.pour(left, product, volume, temp_k)
 
     if np.any(fill):
-        for at in range(last):
-            take(at, exact.fill_m3[at], fill)
-        take(last, np.inf * np.ones_like(capacity), fill)
-    for at in range(last + 1):
-        take(at, np.inf * np.ones_like(capacity), strengthen)
-    for at in range(last, -1, -1):
-        take(at, np.inf * np.ones_like(capacity), dilute)
-    return np.array(pours), ledger.frac_mass(left)
+        owed = 0.0  # What there was not enough of goes to the next product.
+        for at in rungs:
+            owed = owed + exact.fill_m3[at]
+            take(at, owed, fill & ~exact.tops_up[at])
+            owed = np.where(owed - pours[at] > _NO_ROOM_M3, owed - pours[at], 0.0)
+        for at in rungs[::-1]:
+            take(at, np.inf, fill & exact.tops_up[at] & (exact.fill_m3[at] > 0.0))
+    for at in rungs:
+        take(at, np.inf, strengthen & used[at])
+    for at in rungs[::-1]:
+        take(at, np.inf, dilute & used[at])
+    return np.array(pours), left
+
+
+def against_rounding(exact, shelf, pours, after, target, rows, temp_k):
+    """Return `Exact` and `Shelf` such that rows that rounding made too weak are so no longer.
+
+    A fill takes as much more of its strong product, a dilution as much less of its weakest, as
+    makes up for the glycol that is missing ``after`` the ``pours``. ``rows`` of either kind.
+    """
+    fill, dilute = rows
+    missing = np.maximum(-_surplus_kg(after.glycol_kg, after.water_kg, target), 0.0)
+    fill_m3, on_hand_m3 = exact.fill_m3.copy(), shelf.on_hand_m3.copy()
+    for at in range(len(shelf.products) - 1, -1, -1):
+        product, step = shelf.products[at], shelf.steps[at]
+        glycol, water, _ = product.share
+        gain = product_density_kg_m3(product, temp_k) * _surplus_kg(glycol, water, target)
+        volume = missing / np.maximum(np.abs(gain), 1e-9)
+        strong = fill & ~exact.tops_up[at] & (fill_m3[at] > 0.0)
+        fill_m3[at] = np.where(strong, pours[at] + volume, fill_m3[at])
+        fill = fill & ~strong
+        less = dilute & (pours[at] > 0.0)
+        on_hand_m3[at] = np.where(less, pours[at] - round_up(volume, step), on_hand_m3[at])
+        dilute = dilute & ~less
+    return exact._replace(fill_m3=fill_m3), shelf._replace(on_hand_m3=np.maximum(on_hand_m3, 0.0))

@@ -37,7 +37,7 @@ class Roots(NamedTuple):
 
 
 def frac_mass_on_line(
-    line_fluid, line_frac_mass, fluid, temp_k=REFERENCE_20_C_K, water_frac_mass=0.0
+    line_fluid, line_frac_mass, fluid, temp_k=REFERENCE_20_C_K, water_frac_mass=None
 ):
     """Strength of a sample that stands at a mark of a line made for a strength of another fluid.
 
@@ -53,21 +53,23 @@ def frac_mass_on_line(
         The glycol in the sample.
     temp_k : float or ndarray
         Of the sample, as the light meets it: 20 °C where the instrument compensates. [K]
-    water_frac_mass : float
-        The strength that plain water showed on the line: 0 on a zeroed instrument. [kg/kg]
+    water_frac_mass : float, optional
+        The strength that plain water, as warm as the sample, showed on the line; None on an
+        instrument that was set to zero. [kg/kg]
 
     Returns
     -------
     float or ndarray
-        Glycol over glycol + water in the sample. [kg/kg]
+        Glycol over glycol + water in the sample; below 0 or above 1 where no mix shows it.
+        [kg/kg]
     """
-    if line_fluid == fluid and temp_k == REFERENCE_20_C_K and water_frac_mass == 0.0:
+    if line_fluid == fluid and temp_k == REFERENCE_20_C_K and water_frac_mass is None:
         return line_frac_mass
-    shown, water, zero = (
-        refractive_index_unchecked(line_fluid, each, REFERENCE_20_C_K)
-        for each in (line_frac_mass, water_frac_mass, 0.0)
-    )
-    return frac_mass_from_refractive_index_unchecked(fluid, shown - (water - zero), temp_k)
+    shown = refractive_index_unchecked(line_fluid, line_frac_mass, REFERENCE_20_C_K)
+    if water_frac_mass is not None:
+        water = refractive_index_unchecked(line_fluid, water_frac_mass, REFERENCE_20_C_K)
+        shown = shown - (water - refractive_index_unchecked(fluid, 0.0, temp_k))
+    return frac_mass_from_refractive_index_unchecked(fluid, shown, temp_k)
 
 
 def frac_mass_from_counted(counted, additive_per_glycol):

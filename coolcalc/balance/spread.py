@@ -131,18 +131,18 @@ def spread_of(function, inputs):
     -------
     Spread
     """
-    plain = np.arange(np.size(inputs.frac_mass))
-    value = function(inputs.found(0.0), inputs.capacity(0.0), plain)
+    # All in one call: as it is, and each input moved either way.
+    moves = ((0.0, 0.0), (1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0))
+    count = np.size(inputs.frac_mass)
+    figures = function(
+        np.concatenate([inputs.found(found) for found, _ in moves]),
+        np.concatenate([inputs.capacity(capacity) for _, capacity in moves]),
+        np.tile(np.arange(count), len(moves)),
+    )
+    value, *ends = np.reshape(figures, (len(moves), count))
     square = np.zeros_like(value)
     parts, bent = {}, np.zeros(np.shape(value), bool)
-    for name in ("found", "capacity"):
-        ends = []
-        for u in (1.0, -1.0):
-            moved = {"found": 0.0, "capacity": 0.0, name: u}
-            ends.append(
-                function(inputs.found(moved["found"]), inputs.capacity(moved["capacity"]), plain)
-            )
-        up, down = ends
+    for name, up, down in (("found", *ends[:2]), ("capacity", *ends[2:])):
         parts[name] = (up - down) / 2
         bend = np.abs(up + down - 2.0 * value)
         # Comparisons with NaN are false: a figure that is missing at an end is bent.

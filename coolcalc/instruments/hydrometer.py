@@ -7,11 +7,11 @@ import numpy as np
 
 from .. import units
 from ..balance.composition import OldMix, mix_of_product
-from ..balance.reading import frac_mass_from_gravity, gravity_shown
-from ..errors import InputError
+from ..balance.reading import densest_frac_mass, frac_mass_from_gravity, gravity_shown
+from ..errors import InputError, one_of
 from ..fluids import REFERENCE_60_F_K
 from ..strength import GLYCOL_BY_MASS
-from .instrument import Instrument, of_line
+from .instrument import STEP, Instrument, of_line
 
 #: Temperatures that a scale is laid out at. [K]
 REFERENCE_RANGE_K = (273.15, 303.15)
@@ -65,6 +65,7 @@ class Hydrometer(Instrument):
     per_cent_of = GLYCOL_BY_MASS
 
     def __post_init__(self):
+        one_of("compensated", self.compensated, (True, False))
         low, high = REFERENCE_RANGE_K
         reference = units.read(
             "reference_temp", self.reference_temp, "temperature", low=low, high=high
@@ -119,29 +120,43 @@ class Hydrometer(Instrument):
         """
         gravity = np.array([self.gravity(reading, product)])
         at = reading.optics_k if temp_k is None else temp_k
+        most = product.frac_mass
         own, plain = (
             frac_mass_from_gravity(mix, gravity, at, self.reference_temp_k, most)
-            for mix, most in (
-                (_mix(product), product.frac_mass),
-                (OldMix(product.fluid, 0.0, 0.0), 1.0),
-            )
+            for mix in (_mix(product), OldMix(product.fluid, 0.0, 0.0))
         )
         # What additives an old mix has is taken on trust. Where a mix without them would float
-        # alike at another strength, the reading has two answers.
-        strong = np.where(np.isnan(own.strong), plain.strong, own.strong)
-        roots = (own.weak[0], strong[0])
+        # alike at another strength, the reading has two answers; and where the product itself
+        # would float so nearly alike that the error covers it.
+        strong = np.where(np.isnan(own.strong), plain.strong, own.strong)[0]
+        if np.isnan(strong) and densest_frac_mass(_mix(product), most, at) < most:
+            off = self.shown(most, reading.line, product, at) - reading.value
+            strong = most if abs(off) <= self.error_si else strong
+        roots = (own.weak[0], strong)
         return tuple(float(each) for each in roots if not np.isnan(each))
 
-    def shown(self, frac_mass, line, product, temp_k):
-        """Return what it shows on a mix of a product. [SI unit of the scale]."""
-        gravity = gravity_shown(_mix(product), frac_mass, temp_k, self.reference_temp_k)
-        if not self.spec.label:
-            return float(gravity)
-        own = of_line(line, product)
-        mark = frac_mass_from_gravity(
-            _mix(own), np.array([gravity]), *(self.reference_temp_k,) * 2, own.frac_mass
-        ).weak[0]
-        return self._shown_by_line(float(mark), line, product)
+    def ends(self, reading, product):
+        """Strengths that the scale can end at: its densest mix too. [kg/kg]."""
+        densest = densest_frac_mass(_mix(product), product.frac_mass, reading.optics_k)
+        return (0.0, float(densest), product.frac_mass)
+
+    def _mark(self, frac_mass, line, product, temp_k):
+        own, reference = of_line(line, product), self.reference_temp_k
+        mix, most = _mix(own), own.frac_mass
+        gravity = self._property(frac_mass, product, temp_k)
+        densest = float(densest_frac_mass(mix, most, reference))
+        low, near, high = (
+            float(gravity_shown(mix, each, reference, reference)) for each in (0.0, STEP, densest)
+        )
+        if gravity < low:  # lighter than water: the line goes on as it begins
+            return STEP * (gravity - low) / (near - low)
+        if gravity > high:
+            return densest
+        found = frac_mass_from_gravity(mix, np.array([gravity]), reference, reference, most)
+        return float(found.weak[0])
+
+    def _property(self, frac_mass, product, temp_k):
+        return float(gravity_shown(_mix(product), frac_mass, temp_k, self.reference_temp_k))
 
 
 def _mix(product):

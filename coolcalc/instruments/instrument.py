@@ -1,7 +1,10 @@
 """What refractometer and hydrometer have in common: lines, errors, what to expect."""
 
 import dataclasses
+import numbers
 from typing import Any
+
+import numpy as np
 
 from .. import fluids, units
 from ..errors import InputError, one_of
@@ -9,8 +12,8 @@ from ..product import GENERIC
 from ..strength import Strength
 from ..units import Q
 from .expected import Interval, freeze_interval, read_freezing_point
-from .reading import Reading
-from .scales import SCALES, one_glycol
+from .reading import STEP, Reading
+from .scales import SCALES, as_names, one_glycol
 
 #: Sample temperatures that can be told, of a refractometer and of a hydrometer. [K]
 SAMPLE_TEMP_K = {"refractometer": (273.15, 333.15), "hydrometer": (273.15, 363.15)}
@@ -18,7 +21,7 @@ SAMPLE_TEMP_K = {"refractometer": (273.15, 333.15), "hydrometer": (273.15, 363.1
 #: Most parts of water to one of the sample that a reading is worked back from.
 DILUTED_MAX = 4.0
 
-_STEP = 1e-4  # of strength, for a slope [kg/kg]
+_SPAN = 33  # strengths among which the ends of a span are looked for
 
 
 @dataclasses.dataclass(frozen=True, kw_only=True)
@@ -43,21 +46,33 @@ class Instrument:
 
     kind = ""
 
+    def _mark(self, frac_mass, line, product, temp_k):
+        """Strength whose mark on a line a mix of a product stands at. [kg/kg]."""
+        raise NotImplementedError
+
+    def _property(self, frac_mass, product, temp_k):
+        """Return what a scale without lines shows on a mix of a product. [SI of the scale]."""
+        raise NotImplementedError
+
+    def ends(self, reading, product):
+        """Strengths that the scale can end at, on mixes of a product. [kg/kg]."""
+        return (0.0, product.frac_mass)
+
     def __post_init__(self):
-        scales = SCALES[self.kind]
-        one_of("scale", self.scale, scales)
-        self._set(name=self.name or self.kind)
+        one_of("scale", self.scale, SCALES[self.kind])
         spec = self.spec
-        if self.made_for is None:
-            if spec.label:
-                raise InputError(
-                    "made_for",
-                    "",
-                    f'a scale in "{self.scale}" is made for one glycol; say which.',
-                )
-        else:
-            for line in self.lines:
-                one_of("made_for", line, fluids.FLUIDS)
+        lines = () if self.made_for is None else as_names(self.made_for)
+        for line in lines:
+            one_of("made_for", line, fluids.FLUIDS)
+        if spec.label and not lines:
+            raise InputError(
+                "made_for",
+                "",
+                f'a scale in "{self.scale}" is made for one glycol; say which.',
+            )
+        # One line is kept as its name, several as a tuple, so that equal instruments are equal.
+        made_for = lines if len(lines) > 1 else lines[0] if lines else None
+        self._set(made_for=made_for, name=str(self.name or self.kind))
         told = spec.error if self.error is None else self.error
         error = units.read("error", told, spec.error_kind, low=0.0, high=spec.error_max)
         # Where nothing is told, half of the variance is the instrument's own offset: common
@@ -87,9 +102,7 @@ class Instrument:
     @property
     def lines(self):
         """The glycols that it has a line for; one, unless several were told."""
-        if self.made_for is None:
-            return ()
-        return (self.made_for,) if isinstance(self.made_for, str) else tuple(self.made_for)
+        return () if self.made_for is None else as_names(self.made_for)
 
     def _line(self, line):
         if line is None and len(self.lines) > 1:
@@ -100,7 +113,14 @@ class Instrument:
             )
         if line is None:
             return self.lines[0] if self.lines else None
-        return one_of("line", line, self.lines) if self.lines else line
+        if not self.lines:
+            raise InputError(
+                "line",
+                line,
+                f"this {self.name} has no lines: {self.scale} is read alike on all glycols. Leave "
+                "it out, and say which glycol is in the sample (inside).",
+            )
+        return one_of("line", line, self.lines)
 
     def _reading(self, value, line, inside, sample_temp, diluted, **more):
         """Check what every instrument is told with a reading, and return the `Reading`."""
@@ -109,12 +129,13 @@ class Instrument:
         if sample_temp is not None:
             low, high = SAMPLE_TEMP_K[self.kind]
             sample_temp = units.read("sample_temp", sample_temp, "temperature", low=low, high=high)
-        if not 0.0 <= diluted <= DILUTED_MAX:
+        number = isinstance(diluted, numbers.Real) and not isinstance(diluted, bool)
+        if not number or not 0.0 <= diluted <= DILUTED_MAX:
             raise InputError(
                 "diluted",
                 diluted,
-                f"{diluted:g} parts of water to one of the sample; give from 0 (as it came) to "
-                f"{DILUTED_MAX:g}, and 1 for as much water as sample.",
+                f"{diluted} is not the parts of water to one of the sample; give a number from 0 "
+                f"(as it came) to {DILUTED_MAX:g}: 1 for as much water as sample.",
             )
         reading = Reading(
             instrument=self,
@@ -125,8 +146,8 @@ class Instrument:
             diluted=float(diluted),
             **more,
         )
-        if inside is not None and f"{inside} concentrate" in GENERIC:
-            reading.answers()  # what no mix can show is refused when it is read
+        if inside is not None:
+            reading.check()
         return reading
 
     def _value(self, field, value, line):
@@ -139,31 +160,54 @@ class Instrument:
 
         ``product`` is the mix's own; of another glycol, the line is taken as laid out for that
         glycol's generic concentrate.
+
+        Raises
+        ------
+        InputError
+            Where a line by volume or weight is for a glycol without a generic concentrate.
         """
         if self.spec.kind == "freezing point":
             return float(fluids.frac_mass_from_freeze_temp_k(line, value))
         return Strength(value, self.per_cent_of).frac_mass(of_line(line, product))
 
     def _shown_by_line(self, frac_mass, line, product):
+        near = min(max(frac_mass, 0.0), self._most)
         if self.spec.kind == "freezing point":
-            near = min(max(frac_mass, 0.0), fluids.FRAC_MASS_SETTLED_MAX)
             return float(fluids.freeze_temp_k(line, near))
-        strength = Strength.from_frac_mass(frac_mass, self.per_cent_of, of_line(line, product))
-        return strength.share
+        return Strength.from_frac_mass(near, self.per_cent_of, of_line(line, product)).share
+
+    @property
+    def _most(self):
+        """Strength that the marks of a line end at. [kg/kg]."""
+        return fluids.FRAC_MASS_SETTLED_MAX if self.spec.kind == "freezing point" else 1.0
+
+    def shown(self, frac_mass, line, product, temp_k):
+        """Return what it shows on a mix of a product. [SI unit of the scale]."""
+        if not self.spec.label:
+            return self._property(frac_mass, product, temp_k)
+        return self._shown_by_line(self._mark(frac_mass, line, product, temp_k), line, product)
 
     def slope(self, frac_mass, reading, product):
         """How far the scale moves with the strength, near one. [SI unit of the scale]."""
-        most = fluids.FRAC_MASS_SETTLED_MAX if self.spec.kind == "freezing point" else 1.0
-        near = min(max(frac_mass, _STEP), most - _STEP)
-        ends = (
-            self.shown(near + sign * _STEP, reading.line, product, reading.optics_k)
-            for sign in (1, -1)
+        near = min(max(frac_mass, STEP), 1.0 - STEP)
+        ends = (near - STEP, near + STEP)
+        if not self.spec.label:
+            low, high = (self._property(each, product, reading.optics_k) for each in ends)
+            return abs(high - low) / (2 * STEP)
+        # By way of the mark, which may lie beyond the end of the line.
+        low, high = (self._mark(each, reading.line, product, reading.optics_k) for each in ends)
+        mark = min(max(0.5 * (low + high), STEP), self._most - STEP)
+        weak, strong = (
+            self._shown_by_line(mark + sign * STEP, reading.line, product) for sign in (-1, 1)
         )
-        return abs(next(ends) - next(ends)) / (2 * _STEP)
+        return abs(strong - weak) * abs(high - low) / (2 * STEP) ** 2
 
     def own_half_widths(self, frac_mass, reading, product):
         """Give or take of offset and of repeatability, as strengths near one. [kg/kg]."""
-        slope = self.slope(frac_mass, reading, product)
+        if not self.error_si:
+            return 0.0, 0.0
+        # Where the scale does not move at all, anything from water to glycol is possible.
+        slope = max(self.slope(frac_mass, reading, product), self.error_si)
         return self.offset_si / slope, self.repeat_si / slope
 
     def must_suit(self, fluid, field):
@@ -219,11 +263,12 @@ class Instrument:
         if self.spec.kind == "freezing point" and plain:
             return freeze_interval(mixture.fluid, frac_mass, half_width)[:3]
         ends = (max(frac_mass - half_width, 0.0), min(frac_mass + half_width, 1.0))
-        low, value, high = (
+        # A scale may turn within the span: propylene glycol is lighter again beyond its densest.
+        value, *others = (
             self.shown(each, reading.line, mixture.product, reading.optics_k)
-            for each in (ends[0], frac_mass, ends[1])
+            for each in (frac_mass, *np.linspace(*ends, _SPAN))
         )
-        return min(low, high), value, max(low, high)
+        return min(value, *others), value, max(value, *others)
 
     def reading_on(self, fluid):
         """Return how it is read on a glycol: by that glycol's line where it has one, cold."""
@@ -233,5 +278,14 @@ class Instrument:
 
 def of_line(line, product):
     """Return the product that a line is laid out for: the mix's own, or the generic one."""
-    own = product is not None and not product.is_water and product.fluid == line
-    return product if own else GENERIC[f"{line} concentrate"]
+    if product is not None and not product.is_water and product.fluid == line:
+        return product
+    generic = GENERIC.get(f"{line} concentrate")
+    if generic is None:
+        raise InputError(
+            "line",
+            line,
+            f"what product the {line} line was laid out for is not known, so it cannot be "
+            "converted to another glycol; read a scale that is made for the glycol inside.",
+        )
+    return generic

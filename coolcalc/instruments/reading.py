@@ -1,17 +1,18 @@
 """A reading: what was read on which instrument, in which sample, and what it says of the mix."""
 
 import dataclasses
+import math
 from typing import Any
 
 from .. import fluids, units
-from ..balance.composition import REFERENCE_TEMP_K, mix_of_product
+from ..balance.composition import REFERENCE_TEMP_K, Composition, mix_of_product
 from ..balance.reading import frac_mass_before_dilution
 from ..errors import CoolcalcError, InputError, TwoAnswersError
 from ..fluids import REFERENCE_20_C_K
 from ..fluids.refraction import BRIX_SOURCES
 from ..fluids.refraction import SOURCES as REFRACTION_SOURCES
 from ..mixture import Mixture
-from ..product import GENERIC
+from ..product import GENERIC, Product
 from ..strength import ERROR_MAX_SHARE
 
 #: What an instrument that was not zeroed on water may be out by, in strength; common practice,
@@ -21,8 +22,15 @@ ZERO_UNCHECKED = 0.01
 #: Give or take of the parts when a sample is diluted; common practice, no source. [-]
 PARTS_ERROR = 0.02
 
+#: Of strength, for a slope. [kg/kg]
+STEP = 1e-4
+
 #: Temperatures that compensation covers on most instruments; common practice, no source. [K]
 COMPENSATED_K = (283.15, 303.15)
+
+#: A strength beyond the product's own by less than this passes for it; common practice, no
+#: source. [kg/kg]
+TOO_STRONG = 0.02
 
 #: A sample told colder or hotter than this against the scale moves the strength by so much that
 #: it is worth a word. [kg/kg]
@@ -90,18 +98,37 @@ class Reading:
             If no mix of that product gives it.
         """
         product = self._product(product)
-        found = tuple(self._undiluted(frac_mass, product) for frac_mass in self._fracs(product))
+        most = max(product.frac_mass, fluids.FRAC_MASS_SETTLED_MAX) + TOO_STRONG
+        reads = [(read, self._worked_back(read, product)) for read in self._fracs(product)]
+        found = tuple(
+            Mixture(
+                product=product,
+                frac_mass=min(original, 1.0),
+                half_width=math.hypot(*self._widths(read, product)),
+            )
+            for read, original in reads
+            if original <= most
+        )
         if not found:
-            raise self._no_mix(product)
-        for mixture in found:
-            if mixture.frac_mass > max(product.frac_mass, fluids.FRAC_MASS_SETTLED_MAX) + 0.02:
-                raise InputError(
-                    "reading",
-                    self.words(),
-                    f"{self.words()} is stronger than {product.name} itself can be. Check the "
-                    "zero on water, the scale, and how much water the sample was diluted with.",
-                )
+            raise InputError(
+                "reading",
+                self.words(),
+                f"{self.words()} is stronger than {product.name} itself can be. Check the zero on "
+                "water, the scale, and how much water the sample was diluted with.",
+            )
         return found
+
+    def check(self):
+        """Refuse what no mix of the glycol inside can show, whatever product it was made from."""
+        generic = GENERIC.get(f"{self.inside} concentrate")
+        refused = []
+        for product in (generic, _pure(self.inside)):
+            try:
+                if product is not None and self.answers(product):
+                    return
+            except InputError as error:
+                refused.append(error)
+        raise refused[0]
 
     def mixture(self, product=None):
         """Return the mix that gives this reading, with its give or take at 95 %.
@@ -147,7 +174,7 @@ class Reading:
             Of the offset, and of the repeatability with the measuring out of a dilution. [kg/kg]
         """
         product = self._product(product)
-        return self._widths(self.answers(product)[0].frac_mass, product)
+        return self._widths(self._fracs(product)[0], product)
 
     def offset_share(self, product=None):
         """Share of the give or take that all readings of this instrument have in common. [-]."""
@@ -161,15 +188,14 @@ class Reading:
         The mean of what both ends lie above the straight line, or that of the one end that is on
         the scale.
         """
-        error = getattr(self.instrument, "error_si", 0.0)
-        middle, bends = self.answers(product)[0], []
-        for sign in (1, -1):
-            try:
-                end = dataclasses.replace(self, value=self.value + sign * error).answers(product)[0]
-            except CoolcalcError:
-                continue
-            off = end.frac_mass - middle.frac_mass
-            bends.append(off - middle.half_width if off > 0.0 else off + middle.half_width)
+        product, error = self._product(product), getattr(self.instrument, "error_si", 0.0)
+        reads = [self._on_scale(product, by) for by in (0.0, error, -error)]
+        if not error or not reads[0]:
+            return 0.0
+        middle, *ends = (self._worked_back(read[0], product) for read in reads if read)
+        own = self.instrument.own_half_widths(reads[0][0], self, product)
+        straight = math.hypot(*own) * self._grows(reads[0][0], product)
+        bends = [end - middle - math.copysign(straight, end - middle) for end in ends]
         return sum(bends) / len(bends) if bends else 0.0
 
     @property
@@ -178,7 +204,18 @@ class Reading:
         return self.mixture().frac_mass
 
     def _product(self, product):
+        if product is not None and not isinstance(product, Product):
+            raise InputError(
+                "product", product, f"{product!r} is not a product; use Product.generic(…)."
+            )
         if product is not None and not product.is_water:
+            if self.inside not in (None, product.fluid):
+                raise InputError(
+                    "product",
+                    product.name,
+                    f"{self.inside} is in the sample, and {product.name} is {product.fluid}; name "
+                    "the product that the mix was made from.",
+                )
             return product
         product = GENERIC.get(f"{self.inside} concentrate")
         if product is None:
@@ -191,47 +228,60 @@ class Reading:
             )
         return product
 
+    def _on_scale(self, product, by=0.0):
+        """Strengths of the sample as read, the reading moved by so much; none off the scale."""
+        try:
+            moved = dataclasses.replace(self, value=self.value + by)
+            return self.instrument.fracs(moved, product)
+        except CoolcalcError:
+            return ()
+
     def _fracs(self, product):
-        return self.instrument.fracs(self, product)
+        """Strengths of the sample as read; an end of the scale, where that is within the error."""
+        found = self._on_scale(product)
+        if found:
+            return found
+        tool, value = self.instrument, self.value
 
-    def _worked_back(self, frac_mass, product, parts):
-        if not parts:
-            return frac_mass
-        mix = mix_of_product(product.si())
-        return float(frac_mass_before_dilution(mix, frac_mass, parts, REFERENCE_TEMP_K))
+        def shown(frac_mass):
+            return tool.shown(frac_mass, self.line, product, self.optics_k)
 
-    def _undiluted(self, frac_mass, product):
-        found = self._worked_back(frac_mass, product, self.diluted)
-        offset, repeat = self._widths(found, product, frac_mass)
-        return Mixture(
-            product=product,
-            frac_mass=min(max(found, 0.0), 1.0),
-            half_width=(offset**2 + repeat**2) ** 0.5,
-        )
-
-    def _widths(self, found, product, read=None):
-        """Offset and the rest at the strength found; ``read`` is that of the diluted sample."""
-        if read is None:
-            read = self._fracs(product)[0]
-        offset, repeat = self.instrument.own_half_widths(read, self, product)
-        if self.water_value is None and not getattr(self.instrument, "zeroed", True):
-            offset = (offset**2 + ZERO_UNCHECKED**2) ** 0.5
-        if not self.diluted:
-            return offset, repeat
-        step = 1e-4
-        ends = (self._worked_back(read + sign * step, product, self.diluted) for sign in (1, -1))
-        grows = (next(ends) - next(ends)) / (2 * step)
-        more_water = self._worked_back(read, product, self.diluted * (1 + PARTS_ERROR))
-        return offset * grows, ((repeat * grows) ** 2 + (more_water - found) ** 2) ** 0.5
-
-    def _no_mix(self, product):
-        return InputError(
+        if self.water_value is not None:
+            value -= self.water_value - shown(0.0)
+        for end in tool.ends(self, product):
+            if abs(shown(end) - value) <= tool.error_si:
+                return (end,)
+        raise InputError(
             "reading",
             self.words(),
             f"no mix of {product.name} with water shows {self.words()}. Check the reading on "
             "water, the temperature of the sample, and which glycol is inside; another glycol, or "
             "oil or dirt in the sample, reads like that.",
         )
+
+    def _worked_back(self, frac_mass, product, water=1.0):
+        """Strength before dilution, with so much of the water that was told. [kg/kg]."""
+        if not self.diluted:
+            return frac_mass
+        mix, parts = mix_of_product(product.si()), water * self.diluted
+        return float(frac_mass_before_dilution(mix, frac_mass, parts, REFERENCE_TEMP_K))
+
+    def _grows(self, read, product):
+        """How much more the undiluted sample moves than the one that was read. [-]."""
+        ends = (self._worked_back(read + sign * STEP, product) for sign in (1, -1))
+        return (next(ends) - next(ends)) / (2 * STEP)
+
+    def _widths(self, read, product):
+        """Offset and the rest, where the sample as read has a strength. [kg/kg]."""
+        offset, repeat = self.instrument.own_half_widths(read, self, product)
+        if self.water_value is None and not getattr(self.instrument, "zeroed", True):
+            offset = math.hypot(offset, ZERO_UNCHECKED)
+        if not self.diluted:
+            return offset, repeat
+        grows = self._grows(read, product)
+        more_water = self._worked_back(read, product, 1.0 + PARTS_ERROR)
+        off = more_water - self._worked_back(read, product)
+        return offset * grows, math.hypot(repeat * grows, off)
 
     # -- words -----------------------------------------------------------------------------
 
@@ -260,7 +310,7 @@ class Reading:
         if scale == "freeze point" and not self.converted:
             return own if kind == "hydrometer" else ("astm-d3321",)
         if kind == "refractometer" and (not self.instrument.spec.label or self.converted):
-            own = (*own, *REFRACTION_SOURCES[self.inside])
+            own = (*own, *REFRACTION_SOURCES.get(self.inside, ()))
         return (*own, *(BRIX_SOURCES if scale == "Brix" else ()))
 
     @property
@@ -348,6 +398,13 @@ class Reading:
                 "The instrument was not set to zero on water: set it, and read again. Until then "
                 "the reading is taken to be out by up to a mass per cent more."
             )
+
+
+def _pure(fluid):
+    """Return a glycol alone, as a product."""
+    density = fluids.density_kg_m3(fluid, 1.0, REFERENCE_TEMP_K)
+    alone = Composition(1.0, 0.0, 0.0)
+    return Product(name=fluid, fluid=fluid, share=alone, density_kg_m3=density)
 
 
 def _told(mixture):

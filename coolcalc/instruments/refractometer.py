@@ -64,6 +64,8 @@ class Refractometer(Instrument):
 
     def __post_init__(self):
         one_of("per_cent_of", self.per_cent_of, units.STRENGTH_BASES)
+        one_of("zeroed", self.zeroed, (True, False))
+        one_of("compensated", self.compensated, (True, False))
         super().__post_init__()
 
     def read(self, value, *, line=None, inside=None, sample_temp=None, diluted=0, water=None):
@@ -83,7 +85,8 @@ class Refractometer(Instrument):
         diluted : float
             Parts of water that were added to one part of the sample, by volume.
         water : text or Quantity, optional
-            What plain water showed, where the instrument was not set to zero: it is taken off.
+            What plain water, as warm as the sample, showed, where the instrument was not set to
+            zero: it is taken off.
 
         Raises
         ------
@@ -105,36 +108,36 @@ class Refractometer(Instrument):
 
     def fracs(self, reading, product):
         """Strengths that give a reading on the undiluted sample, weakest first. [kg/kg]."""
-        temp_k, fluid = reading.optics_k, reading.inside
+        temp_k, fluid = reading.optics_k, product.fluid
         if self.spec.label:
-            mark, water = (
-                0.0 if each is None else self.line_frac_mass(each, reading.line, product)
-                for each in (reading.value, reading.water_value)
-            )
-            return (float(frac_mass_on_line(reading.line, mark, fluid, temp_k, water)),)
+            mark = self.line_frac_mass(reading.value, reading.line, product)
+            water = reading.water_value
+            water = None if water is None else self.line_frac_mass(water, reading.line, product)
+            found = frac_mass_on_line(reading.line, mark, fluid, temp_k, water)
+            return (float(found),) if 0.0 <= found <= 1.0 else ()
+        low, high = (fluids.refractive_index(fluid, each, temp_k) for each in (0.0, 1.0))
         shown = self._index(reading.value)
         if reading.water_value is not None:
-            shown -= self._index(reading.water_value) - self._index_of_water()
+            shown -= self._index(reading.water_value) - low
+        if not low <= shown <= high:
+            return ()
         counted = fluids.frac_mass_from_refractive_index(fluid, shown, temp_k)
         return (float(frac_mass_from_counted(counted, additives_of(product))),)
 
     def _index(self, value):
-        return fluids.refractive_index_from_brix(value) if self.scale == "Brix" else value
+        return fluids.refractive_index_from_brix_unchecked(value) if self.scale == "Brix" else value
 
-    def _index_of_water(self):
-        return fluids.refractive_index("ethylene glycol", 0.0, REFERENCE_20_C_K)
+    def _mark(self, frac_mass, line, product, temp_k):
+        if line == product.fluid and temp_k == REFERENCE_20_C_K:
+            return frac_mass
+        index = fluids.refractive_index_unchecked(product.fluid, frac_mass, temp_k)
+        return fluids.frac_mass_from_refractive_index_unchecked(line, index, REFERENCE_20_C_K)
 
-    def shown(self, frac_mass, line, product, temp_k):
-        """Return what it shows on a mix of a product. [SI unit of the scale]."""
-        if self.spec.label:
-            mark = frac_mass
-            if line != product.fluid or temp_k != REFERENCE_20_C_K:
-                index = fluids.refractive_index(product.fluid, frac_mass, temp_k)
-                mark = fluids.frac_mass_from_refractive_index(line, index, REFERENCE_20_C_K)
-            return self._shown_by_line(mark, line, product)
+    def _property(self, frac_mass, product, temp_k):
         share = composition_of_mix(frac_mass, additives_of(product))
-        index = fluids.refractive_index(product.fluid, frac_mass_counted(share), temp_k)
-        return fluids.brix_from_refractive_index(index) if self.scale == "Brix" else index
+        index = fluids.refractive_index_unchecked(product.fluid, frac_mass_counted(share), temp_k)
+        brix = self.scale == "Brix"
+        return fluids.brix_from_refractive_index_unchecked(index) if brix else index
 
 
 def additives_of(product):

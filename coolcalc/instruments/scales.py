@@ -1,6 +1,5 @@
 """What can be read off an instrument: the kind of figure, how well, and how it is shown."""
 
-from collections.abc import Iterable
 from typing import NamedTuple
 
 from .. import fluids, units
@@ -102,10 +101,10 @@ def one_glycol(field, fluid, what="the sample"):
 
 def as_names(told):
     """Return what was told, one name or several, as a tuple without repeats."""
-    if isinstance(told, str) or not isinstance(told, Iterable):
+    if isinstance(told, str):
         return (told,)
-    names = []
-    for name in told:
-        if name not in names:
-            names.append(name)
-    return tuple(names)
+    try:
+        names = list(told)
+    except TypeError:  # not a name, nor several: refused where it is looked up
+        return (told,)
+    return tuple(name for at, name in enumerate(names) if name not in names[:at])

@@ -1,6 +1,7 @@
 """The test strip: a colour held against a few steps."""
 
 import dataclasses
+from collections.abc import Iterable
 from typing import Any, NamedTuple
 
 from .. import fluids, units
@@ -63,11 +64,16 @@ class TestStrip:
     def __post_init__(self):
         one_of("made_for", self.made_for, fluids.FLUIDS)
         one_of("per_cent_of", self.per_cent_of, units.STRENGTH_BASES)
-        steps = () if isinstance(self.steps, str) else tuple(self.steps)
+        listed = isinstance(self.steps, Iterable) and not isinstance(self.steps, (str, units.Q))
+        steps = tuple(self.steps) if listed else ()
         if len(steps) < 2:
             raise InputError(
-                "steps", steps, "a strip has at least two steps; list them as printed beside it."
+                "steps",
+                self.steps,
+                "a strip has at least two steps; list them as printed beside it.",
             )
+        object.__setattr__(self, "steps", steps)
+        object.__setattr__(self, "name", str(self.name or self.kind))
         kinds = {"share" if _is_percent(step) else "freezing point" for step in steps}
         if len(kinds) > 1:
             raise InputError(
@@ -149,6 +155,7 @@ class TestStrip:
 
     def expect(self, mixture):
         """Return the steps between which a mix of uncertain strength reads, as an `Interval`."""
+        self.must_suit(mixture.fluid, "mixture")
         return Interval(*(self.quantity(each) for each in self.interval(mixture, None, None)))
 
     def interval(self, mixture, half_width, reading):
@@ -182,4 +189,6 @@ class TestStrip:
 
 
 def _is_percent(step):
-    return "%" in step if isinstance(step, str) else not isinstance(step, units.Q)
+    if isinstance(step, units.Q):
+        return step.dimensionless
+    return "%" in step if isinstance(step, str) else True

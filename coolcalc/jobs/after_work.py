@@ -16,7 +16,7 @@ from ..strength import BASIS_SHORT, GLYCOL_BY_MASS
 from ..units import Q
 from . import mix_words
 from .mix_notes import FLOOR_SHARE, share_of_concentrate
-from .mix_odds import CAUSE_WORDS, _better
+from .mix_odds import CAUSE_WORDS, better_words
 
 
 class AfterWork(Answer):
@@ -41,6 +41,12 @@ class AfterWork(Answer):
     unit_system : coolcalc.units.UnitSystem
     step : coolcalc.units.MeasuringStep
         Measuring step of the litres.
+    target : Strength, Quantity or None
+        As it was told.
+    target_frac_mass : float or None
+        [kg/kg]
+    reach : Mixture
+        Where there is no answer: the nearest that can be reached.
     """
 
     asked: dict
@@ -53,6 +59,8 @@ class AfterWork(Answer):
     unit_system: Any
     step: Any
     target: Any
+    target_frac_mass: Any
+    reach: Any
 
     @property
     def inside(self):
@@ -85,10 +93,18 @@ class AfterWork(Answer):
         known = {name: part for name, part in self.causes.items() if part > 1e-9}
         return max(known, key=known.get) if known else None
 
+    def frost_lines(self):
+        """Yield the span of the freezing point afterwards, as `Line`, where there is one."""
+        expected = self.expected_k()
+        if expected.weak_settled:
+            warm, cold = (self.temp_words(each) for each in (expected.high_k, expected.low_k))
+            span = f"{warm} to {cold}, 95 times of 100" if warm != cold else f"about {warm}"
+            yield Line("Freezing point afterwards", f"{span}, for these litres.")
+
     def give_or_take_lines(self):
         """Yield where the give or take comes from, and what to measure better, as `Line`."""
         if self.measure_better is None:
-            yield Line("Give or take", "None was entered that moves the strength.")
+            yield Line("Give or take", "No error that moves the strength was entered.")
             return
         parts = ", ".join(
             f"{100 * part:.2g} from {CAUSE_WORDS[name]}"
@@ -99,7 +115,7 @@ class AfterWork(Answer):
             "Give or take",
             f"{100 * self.half_width:.2g} mass % of glycol afterwards, 95 times of 100 ({parts}).",
         )
-        yield Line("Measure better", _better(self))
+        yield Line("Measure better", better_words(self))
 
     # -- what to read afterwards -----------------------------------------------------------
 
@@ -149,6 +165,11 @@ class AfterWork(Answer):
             shared = self.offset_share * float(np.nan_to_num(self.outcome.parts["found"][0]))
         rest = max(self.half_width**2 - shared**2, 0.0)
         return float(np.sqrt(rest + (shared - offset) ** 2 + repeat**2))
+
+    def shown_by_first(self, mixture):
+        """Return what the instrument of the first reading shows on a mix. [SI of its scale]."""
+        tool = self.found.instrument
+        return tool.interval(mixture, 0.0, self._second_reading(tool))[1]
 
     def is_read_on(self, tool):
         """Whether what was inside before was read on this instrument."""
@@ -224,6 +245,22 @@ class AfterWork(Answer):
         if any(each.frac_mass > FRAC_MASS_SETTLED_MAX for each in mixes):
             keys += BOUND_SOURCES[fluid]
         return tuple(dict.fromkeys(keys))
+
+    @property
+    def chart_points(self):
+        """Label and mix of each point of the figure."""
+        first = () if self.found is None else (("as found", self.before),)
+        if self.after is None:
+            return (*first, ("within reach", self.reach))
+        return (*first, ("afterwards", self.after))
+
+    @property
+    def chart_target(self):
+        """The target on the figure: its mix, and its words; None without one."""
+        if self.target_frac_mass is None:
+            return None
+        target = dataclasses.replace(self.before, frac_mass=self.target_frac_mass, half_width=0.0)
+        return target, self.target_words
 
     def strength_notes(self):
         """Yield what is to be said of a mix that is too weak or too strong to be driven with."""

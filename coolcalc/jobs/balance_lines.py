@@ -7,13 +7,17 @@ from .. import units
 from ..answers import Line
 from ..balance import ledger
 from ..balance.composition import product_density_kg_m3, product_share_from_frac_mass
+from .mix_working import NOTHING_M3
 
 
 def volume(job, volume_m3):
-    """Return a volume with hundredths, and in litres to a tenth of a millilitre. [m3]."""
+    """Return a volume with hundredths, and in litres as far as kilograms follow from. [m3]."""
     shown = units.show(float(volume_m3), "volume", job.unit_system.volume, 2)
-    litres = units.show(float(volume_m3), "volume", "L", 4)
-    return litres if job.unit_system.volume == "L" else f"{shown} ({litres})"
+    litres = round(units.to_display(float(volume_m3), "volume", "L"), 4)
+    # To a tenth of a millilitre, unless it is a whole number of hundredths anyway.
+    digits = 2 if litres == round(litres, 2) else 4
+    fine = units.show(float(volume_m3), "volume", "L", digits)
+    return fine if job.unit_system.volume == "L" else f"{shown} ({fine})"
 
 
 def share(frac_mass):
@@ -29,12 +33,10 @@ def kilograms(state):
 
 def strength_line(job, label, frac_mass):
     """Return a strength by mass and as per cent of product."""
-    product = job.before.product
-    of_product = 100 * float(product_share_from_frac_mass(product.si(), frac_mass))
     return Line(
         label,
-        f"{share(frac_mass)} of glycol in glycol + water, which is {of_product:.1f} % of "
-        f"{job.product_word}.",
+        f"{share(frac_mass)} of glycol in glycol + water, which is "
+        f"{100 * of_product(job, frac_mass):.1f} % of {job.product_word}.",
     )
 
 
@@ -86,11 +88,40 @@ def sum_line(job, label, state):
     )
 
 
-def apart_line(job, state, apart_m3):
-    """Return what the parts take up apart and together. [m3]."""
+def apart_lines(job, state, apart_m3):
+    """Yield what the parts take up apart and together, where it is not one liquid. [m3]."""
     together = float(ledger.volume_m3(state, job.temp_k)[0])
-    return Line(
+    if abs(apart_m3 - together) < NOTHING_M3:
+        return
+    yield Line(
         "Shrinking",
         f"{volume(job, apart_m3)} apart are {volume(job, together)} together: glycol and water "
         f"take up {volume(job, apart_m3 - together)} less.",
+    )
+
+
+def of_product(job, frac_mass):
+    """Return a strength as a share of the product that strengths are told of. [m3/m3]."""
+    return float(product_share_from_frac_mass(job.before.product.si(), frac_mass))
+
+
+def rule_line(job, parts):
+    """Return what volumes that add would give, beside the balance by mass.
+
+    Parameters
+    ----------
+    job : AfterWork
+    parts : sequence of (float, float)
+        Volume of each part and its glycol over glycol + water. [m3, kg/kg]
+    """
+    parts = [(each, of_product(job, frac)) for each, frac in parts if each > NOTHING_M3]
+    total = sum(each for each, _ in parts)
+    rule = sum(each * strength for each, strength in parts) / total
+    sums = " + ".join(f"{volume(job, each)} × {100 * strength:.1f} %" for each, strength in parts)
+    mass = job.after.frac_mass
+    return Line(
+        "Textbook rule",
+        f"With volumes that add, in % of {job.product_word}: ({sums}) / {volume(job, total)} = "
+        f"{100 * rule:.1f} %; by mass it is {100 * of_product(job, mass):.1f} % of "
+        f"{job.product_word} ({share(mass)}).",
     )

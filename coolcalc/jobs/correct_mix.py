@@ -26,7 +26,6 @@ from .mix_correction import MixCorrection
 from .mix_plan import (
     aim_row,
     chance_to_hold,
-    litre_spread,
     outcome_spread,
     plan_row,
     reach_row,
@@ -245,14 +244,13 @@ def _answer(row, old, wanted, band, given, passes):
     status = Status(int(plan.status[0]))
     if system.fill != FILLS[0]:
         status = (status & ~BLOCKED) | Status.NOT_TO_BE_CORRECTED
-    after = chance = litres = reach = None
+    after = chance = reach = None
     if status & BLOCKED:
         reach = Mixture(product=mixture.product, frac_mass=reach_row(row, target))
     else:
         status |= missed
         after = outcome_spread(row, plan, inputs)
         chance = float(chance_to_hold(row, plan, inputs, after, hold)[0])
-        litres = litre_spread(row, target, band, inputs, passes)
     return MixCorrection(
         **given,
         found=old.told,
@@ -266,11 +264,11 @@ def _answer(row, old, wanted, band, given, passes):
         band=band,
         step=step,
         plan=plan,
-        exact=plan_row(row, target, band, 0.0, passes),
+        inputs=inputs,
+        most_passes=passes,
         status=status,
         outcome=after,
         hold=hold,
         chance_to_hold=chance,
-        litres=litres,
         reach=reach,
     )

@@ -1,25 +1,19 @@
 """The answer of `correct_mix`: its figures."""
 
 import dataclasses
+import functools
 from typing import Any, NamedTuple
 
-import numpy as np
-
-from .. import cautions, units
-from ..answers import Answer
+from .. import units
 from ..balance import exchange, ledger
 from ..errors import BLOCKED, REASONS, Status
-from ..fluids import FRAC_MASS_SETTLED_MAX
-from ..fluids.density import SOURCES as DENSITY_SOURCES
-from ..fluids.freezing import BOUND_SOURCES
-from ..fluids.freezing import SOURCES as FREEZE_SOURCES
-from ..instruments import Interval, Reading, freeze_interval
 from ..mixture import Mixture
 from ..system import CoolingSystem
-from ..units import Q
 from . import mix_words
+from .after_work import AfterWork
 from .mix_notes import mix_notes
 from .mix_odds import odds_lines
+from .mix_plan import MixInputs, litre_spread, plan_row
 from .mix_working import working_lines
 
 
@@ -32,7 +26,7 @@ class Pass(NamedTuple):
 
 
 @dataclasses.dataclass(frozen=True, kw_only=True, eq=False)
-class MixCorrection(Answer):
+class MixCorrection(AfterWork):
     """What to take out and pour to correct a mix, and what to read afterwards.
 
     Attributes
@@ -57,18 +51,19 @@ class MixCorrection(Answer):
         Weakest and strongest mix that is left alone. [kg/kg]
     step : coolcalc.units.MeasuringStep
         Measuring step of the litres.
-    plan, exact : coolcalc.balance.exchange.Plan
-        Rounded, as printed, and unrounded.
+    plan : coolcalc.balance.exchange.Plan
+        Rounded, as printed.
     status : Status
+    inputs : coolcalc.jobs.mix_plan.MixInputs
+        What is known of reading and capacity.
+    most_passes : int
+        Drains that were allowed.
     outcome : coolcalc.balance.spread.Spread or None
         The strength afterwards, the printed litres held fixed. [kg/kg]
     hold : coolcalc.balance.spread.Hold
         What counts as holding the target. [kg/kg]
     chance_to_hold : float or None
         Chance that the mix holds the target afterwards; None where there are no litres. [-]
-    litres : tuple of coolcalc.balance.spread.Spread, or None
-        How what is taken out, and what is poured of each product, moves with what was
-        measured. [m3]
     aim : float or None
         Chance that was aimed at. [-]
     reach : Mixture or None
@@ -91,12 +86,12 @@ class MixCorrection(Answer):
     unit_system: Any
     step: Any
     plan: exchange.Plan
-    exact: exchange.Plan
     status: Status
+    inputs: MixInputs
+    most_passes: int
     outcome: Any
     hold: Any
     chance_to_hold: float | None
-    litres: tuple | None
     aim: float | None
     reach: Mixture | None
 
@@ -112,7 +107,7 @@ class MixCorrection(Answer):
     @property
     def drain(self):
         """What to take out in all, as printed; None where the target cannot be reached."""
-        return None if self.blocked else self._litres(self.plan.drain_m3[:, 0].sum())
+        return None if self.blocked else self.volume_quantity(self.plan.drain_m3[:, 0].sum())
 
     @property
     def pour(self):
@@ -126,7 +121,7 @@ class MixCorrection(Answer):
             return ()
         return tuple(
             Pass(
-                self._litres(self.plan.drain_m3[at, 0]),
+                self.volume_quantity(self.plan.drain_m3[at, 0]),
                 self._by_product(self.plan.pour_m3[at, :, 0]),
                 self._after(at + 1),
             )
@@ -134,12 +129,22 @@ class MixCorrection(Answer):
         )
 
     def _by_product(self, volumes):
-        return {p: self._litres(each) for p, each in zip(self.shelf, volumes, strict=True)}
+        return {p: self.volume_quantity(each) for p, each in zip(self.shelf, volumes, strict=True)}
 
-    def _litres(self, volume_m3):
-        unit = self.unit_system.volume
-        shown = round(units.to_display(float(volume_m3), "volume", unit), self.step.decimals)
-        return Q(shown, units.KINDS["volume"].units[unit].pint)
+    @functools.cached_property
+    def exact(self):
+        """The plan before it was rounded: made when the working is asked for."""
+        return plan_row(self.row, self.aimed_frac_mass, self.band, 0.0, self.most_passes)
+
+    @functools.cached_property
+    def litres(self):
+        """How the litres move with what was measured: made when the odds are asked for. [m3].
+
+        A `coolcalc.balance.spread.Spread` of what is taken out, then of each product.
+        """
+        return litre_spread(
+            self.row, self.aimed_frac_mass, self.band, self.inputs, self.most_passes
+        )
 
     def poured(self, at=None):
         """Product and volume of what is poured, strongest first, in one pass or in all. [m3]."""
@@ -157,16 +162,6 @@ class MixCorrection(Answer):
     def nothing_to_do(self):
         """Whether nothing is taken out or poured."""
         return self.drained_m3 == 0.0 and not self.poured()
-
-    @property
-    def inside(self):
-        """What is inside before, as a `ledger.State`. [kg]."""
-        return self.row.inside
-
-    @property
-    def temp_k(self):
-        """Temperature of the litres that are poured. [K]."""
-        return self.row.temp_k
 
     @property
     def low_m3(self):
@@ -206,131 +201,11 @@ class MixCorrection(Answer):
         return self._after(len(self.plan.drain_m3), self.row.capacity_m3 - side.volume_m3)
 
     @property
-    def half_width(self):
-        """Give or take of the strength afterwards at 95 %, the litres held fixed. [kg/kg]."""
-        return 0.0 if self.outcome is None else float(self.outcome.half_width[0])
-
-    @property
-    def causes(self):
-        """What each input gives of `half_width`: "found" and "capacity". [kg/kg]."""
-        if self.outcome is None:
-            return {}
-        return {name: abs(float(part[0])) for name, part in self.outcome.parts.items()}
-
-    @property
-    def measure_better(self):
-        """The input that most of the give or take comes from; None where all is exact."""
-        known = {name: part for name, part in self.causes.items() if part > 0.0}
-        return max(known, key=known.get) if known else None
-
-    # -- what to read afterwards -----------------------------------------------------------
-
-    def expect(self, tool=None):
-        """Return what to read afterwards.
-
-        Parameters
-        ----------
-        tool : Refractometer, Hydrometer or TestStrip, optional
-            The instrument of the second reading, whose own error is added; the offset of one
-            that was read before counts once. Without it, the freezing point itself.
-
-        Returns
-        -------
-        Interval or None
-            Lowest, likeliest and highest, as quantities; None where the target cannot be
-            reached. Where a strength beyond 60 mass % of glycol is likely, the ends are those of
-            the band of the freezing point over all strengths that are likely.
-
-        Raises
-        ------
-        InputError
-            If the scale was made for another glycol.
-        """
-        if self.blocked:
-            return None
-        if tool is None:
-            return Interval(*(Q(each, "kelvin").to("degC") for each in self.expected_k()[:3]))
-        return Interval(*(tool.quantity(each) for each in self.expected_on(tool)))
-
-    def expected_k(self, tool=None):
-        """Return the freezing point to expect as a `coolcalc.instruments.FreezeInterval`. [K]."""
-        width = self.half_width if tool is None else self.expected_half_width(tool)
-        return freeze_interval(self.before.fluid, self.after.frac_mass, width)
-
-    def expected_on(self, tool):
-        """Return the lowest, likeliest and highest reading on an instrument. [SI of its scale]."""
-        reading = self._second_reading(tool)
-        return tool.interval(self.after, self.expected_half_width(tool), reading)
-
-    def expected_half_width(self, tool):
-        """Give or take of a second reading, as a strength. [kg/kg]."""
-        reading = self._second_reading(tool)
-        offset, repeat = tool.own_half_widths(self.after.frac_mass, reading, self.after.product)
-        shared = 0.0
-        if self.is_read_on(tool):
-            shared = self.offset_share * float(np.nan_to_num(self.outcome.parts["found"][0]))
-        rest = max(self.half_width**2 - shared**2, 0.0)
-        return float(np.sqrt(rest + (shared - offset) ** 2 + repeat**2))
-
-    def is_read_on(self, tool):
-        """Whether the first reading was made on this instrument."""
-        return isinstance(self.found, Reading) and self.found.instrument == tool
-
-    def _second_reading(self, tool):
-        reading = tool.reading_on(self.before.fluid)
-        if self.is_read_on(tool):
-            return dataclasses.replace(reading, line=self.found.line)
-        tool.must_suit(self.before.fluid, "tool")
-        return reading
-
-    @property
     def reasons(self):
         """What the status means, as `coolcalc.errors.Reason`, one a flag."""
         return tuple(reason for flag, reason in REASONS.items() if flag & self.status)
 
     # -- words -----------------------------------------------------------------------------
-
-    def volume_words(self, volume_m3, digits=None):
-        """Return a volume as printed. [m3]."""
-        digits = self.step.decimals if digits is None else digits
-        return units.show(float(volume_m3), "volume", self.unit_system.volume, digits)
-
-    def temp_words(self, temp_k, digits=0):
-        """Return a temperature as printed. [K]."""
-        return units.show(temp_k, "temperature", self.unit_system.temperature, digits)
-
-    def freezing_words(self, mixture):
-        """Return the freezing point of a mix, or its bounds, as printed."""
-        if mixture.frac_mass <= FRAC_MASS_SETTLED_MAX:
-            return f"about {self.temp_words(mixture.freeze_temp.m)}"
-        # Past the lowest freezing point more glycol protects less: nothing to count on.
-        low, high = mixture.freeze_band
-        return f"not settled: between {self.temp_words(low.m)} and {self.temp_words(high.m)}"
-
-    def strength_words(self, mixture):
-        """Return the strength of a mix as printed: a whole per cent of what is poured."""
-        return f"{100 * mixture.strength().share:.0f} % of {self.product_word}"
-
-    @property
-    def product_word(self):
-        """What strengths are per cent of, as the trade says it."""
-        return self.before.product.short
-
-    @property
-    def target_words(self):
-        """The target as it was told."""
-        return mix_words.target_words(self)
-
-    @property
-    def chart_points(self):
-        """Label and mix of each point of the figure."""
-        second = ("within reach", self.reach) if self.blocked else ("afterwards", self.after)
-        return (("as found", self.before), second)
-
-    @property
-    def chart_target(self):
-        """The target on the figure: its mix, and its words."""
-        return dataclasses.replace(self.before, frac_mass=self.target_frac_mass), self.target_words
 
     @property
     def notes(self):
@@ -348,26 +223,9 @@ class MixCorrection(Answer):
         return mix_words.rows(self)
 
     @property
-    def cautions(self):
-        """What must be printed with the steps."""
-        return cautions.for_work_on_coolant(self.before.fluid)
-
-    @property
     def assumptions(self):
         """What the figures take for granted."""
         return mix_words.assumptions(self)
-
-    @property
-    def source_keys(self):
-        """Keys of the sources of the figures."""
-        fluid = self.before.fluid
-        keys = [*FREEZE_SOURCES[fluid], *DENSITY_SOURCES[fluid]]
-        if isinstance(self.found, Reading):
-            keys += self.found.source_keys
-        keys.append("astm-d6210")
-        if self.before.frac_mass > FRAC_MASS_SETTLED_MAX:
-            keys += BOUND_SOURCES[fluid]
-        return tuple(dict.fromkeys(keys))
 
     @property
     def working_lines(self):
@@ -397,12 +255,9 @@ class MixCorrection(Answer):
         for at, product in enumerate(self.shelf):
             volume = float(self.plan.pour_m3[:, at, 0].sum())
             columns[f"pour {product.name} [L]"] = None if self.blocked else volume / litres
-        expected = self.expect()
         columns["drains [count]"] = None if self.blocked else len(self.passes)
         columns["after [mass share of glycol]"] = None if self.blocked else self.after.frac_mass
-        for name in ("low", "value", "high"):
-            column = f"freezing point afterwards, {name} [°C]"
-            columns[column] = None if expected is None else getattr(expected, name).m_as("degC")
+        columns |= self.frost_columns()
         columns["chance to hold [share]"] = self.chance_to_hold
         columns["status"] = ", ".join(reason.code for reason in self.reasons) or "plain"
         return columns

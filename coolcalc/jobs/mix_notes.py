@@ -60,6 +60,11 @@ def _reason_notes(job):
             f"One drain brings out too little: it takes {len(job.passes)}, with the engine run "
             "and cooled in between. In all more is used than one drain would take."
         )
+    if job.status & Status.STOCK_RUNS_OUT:
+        yield (
+            f"It gets as far as {job.strength_words(job.after)}, freezing point "
+            f"{job.freezing_words(job.after)}."
+        )
     yield from _aim_notes(job)
 
 
@@ -74,7 +79,7 @@ def _aim_notes(job):
     elif job.aimed_frac_mass > job.target_frac_mass + 1e-6:
         aimed = dataclasses.replace(job.before, frac_mass=job.aimed_frac_mass)
         yield (
-            f"On the safe side: the litres aim at {job.strength_words(aimed)}, beyond the target, "
+            f"With a margin: the litres aim at {job.strength_words(aimed)}, beyond the target, "
             "by what the reading and the capacity may be out."
         )
 
@@ -120,11 +125,16 @@ def _other_notes(job):
     yield from (f"{p.name}: {p.remark}" for p in job.shelf if p.remark)
 
 
+def _side_words(job, side):
+    """Return a side circuit and what it holds, to begin a sentence with."""
+    return f"{side.name[:1].upper()}{side.name[1:]} ({job.volume_words(side.volume_m3)})"
+
+
 def _side_notes(job):
     for side in job.system.sides_that(MAY_NOT):
         text = (
-            f"{side.name} ({job.volume_words(side.volume_m3)}) may not have mixed: what it holds "
-            "is not known from this reading. Read a sample from it too"
+            f"{_side_words(job, side)} may not have mixed: what it holds is not known from this "
+            "reading. Read a sample from it too"
         )
         if job.nothing_to_do:
             yield f"{text}."
@@ -136,8 +146,8 @@ def _side_notes(job):
             )
     for side in job.system.sides_that(SHUT):
         yield (
-            f"{side.name} ({job.volume_words(side.volume_m3)}) is shut and left out: it stays as "
-            "it is. Open it only to correct the whole, and read again then."
+            f"{_side_words(job, side)} is shut and left out: it stays as it is. Open it only to "
+            "correct the whole, and read again then."
         )
 
 

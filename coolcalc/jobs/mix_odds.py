@@ -21,19 +21,9 @@ def odds_lines(job):
         yield Line("How sure", "There are no litres to be sure of.")
         return
     yield Line("Chance to hold the target", _chance(job))
-    expected = job.expected_k()
-    if expected.weak_settled:
-        ends = f"{job.temp_words(expected.high_k)} to {job.temp_words(expected.low_k)}"
-        yield Line("Freezing point afterwards", f"{ends}, 95 times of 100, for these litres.")
+    yield from job.frost_lines()
     yield from _litres(job)
-    if job.measure_better is None:
-        yield Line("Give or take", "None was entered, for the reading or for the capacity.")
-        return
-    parts = ", ".join(
-        f"{100 * part:.2g} from {CAUSE_WORDS[name]}" for name, part in job.causes.items() if part
-    )
-    yield Line("Where it comes from", f"In mass % afterwards, give or take: {parts}.")
-    yield Line("Measure better", _better(job))
+    yield from job.give_or_take_lines()
     if job.outcome.drawn[0]:
         yield Line("How it was found", "By a fixed set of draws, since a limit is near.")
 
@@ -45,7 +35,7 @@ def _chance(job):
     if job.aim is None:
         return (
             f"{text} Litres that aim at the target itself end a little weaker about half of the "
-            "time; ask to be on the safe side to aim beyond it."
+            "time; give a chance to aim at, and they aim beyond it."
         )
     return f"{text} {100 * job.aim:.0f} % was aimed at."
 
@@ -73,7 +63,8 @@ def _span(job, spread: Spread, half):
     )
 
 
-def _better(job):
+def better_words(job):
+    """Say which input to measure better, and what would be left."""
     name = job.measure_better
     rest = sum(part**2 for cause, part in job.causes.items() if cause != name) ** 0.5
     share = 100 * job.causes[name] ** 2 / sum(part**2 for part in job.causes.values())

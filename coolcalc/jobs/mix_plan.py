@@ -11,8 +11,9 @@ from ..errors import BLOCKED
 from ..fluids import FRAC_MASS_SETTLED_MAX
 from ..mixture import Mixture
 
-#: Targets among which an aim is looked for, from the target to some give or take beyond it.
-AIM_GRID, AIM_SPAN = 61, 3.0
+#: Targets among which an aim is looked for, from the target to some give or take beyond it;
+#: then as many between the two where it comes into reach.
+AIM_GRID, AIM_SPAN = 13, 3.0
 
 
 class MixRow(NamedTuple):
@@ -271,11 +272,19 @@ def aim_row(row, target, band, inputs, hold, aim, steps: Steps, passes):
     half = float(np.nan_to_num(wide)[0] or inputs.rise)
     reach = max(AIM_SPAN * float(np.hypot(half, hold.curve[0])), 1e-3)
     most = min(target + reach, FRAC_MASS_SETTLED_MAX)
+
+    def chances(targets):
+        strongest = np.maximum(band[1], targets)
+        plans = plan_row(row, targets, (targets, strongest), steps, passes)
+        found = chance_to_hold(row, plans, inputs, outcome_spread(row, plans, inputs), hold)
+        return np.where((plans.status & int(BLOCKED)) > 0, -1.0, found)
+
     targets = np.linspace(target, max(most, target), AIM_GRID)
-    strongest = np.maximum(band[1], targets)
-    plans = plan_row(row, targets, (targets, strongest), steps, passes)
-    chances = chance_to_hold(row, plans, inputs, outcome_spread(row, plans, inputs), hold)
-    chances = np.where((plans.status & int(BLOCKED)) > 0, -1.0, chances)
-    good = chances >= aim
-    at = int(np.argmax(good)) if np.any(good) else int(np.argmax(chances))
-    return Aimed(float(targets[at]), bool(good[at]))
+    found = chances(targets)
+    if not np.any(found >= aim):
+        return Aimed(float(targets[np.argmax(found)]), False)
+    first = int(np.argmax(found >= aim))
+    if first > 0:
+        targets = np.linspace(targets[first - 1], targets[first], AIM_GRID)
+        first = int(np.argmax(chances(targets) >= aim))
+    return Aimed(float(targets[first]), True)

@@ -50,8 +50,8 @@ def expected_words(job):
     """Return the second reading to expect, on the scale of the first, as printed."""
     tool = job.found.instrument if isinstance(job.found, Reading) else None
     if tool is not None and not _reads_freezing(job, tool):
-        low, value, high = (tool.show(each, job.unit_system) for each in job.expected_on(tool))
-        return f"about {value}" if low == high else f"{low} to {high}"
+        weak, likely, strong = (_on_scale(job, tool, each) for each in _weak_first(job, tool))
+        return f"about {likely}" if weak == strong else f"{weak} to {strong}"
     expected = job.expected_k(tool)
     warm, cold = job.temp_words(expected.weak_k), job.temp_words(expected.low_k)
     if not expected.weak_settled:
@@ -64,6 +64,26 @@ def expected_words(job):
             f"scale is settled, so {DILUTE_AND_READ}"
         )
     return f"about {warm}" if warm == cold else f"{warm} to {cold}"
+
+
+def _weak_first(job, tool):
+    expected = job.expected_on(tool)
+    return reversed(expected) if tool.spec.kind == "freezing point" else expected
+
+
+def _on_scale(job, tool, value):
+    """Return a value of a scale as printed; freezing points in whole degrees."""
+    if tool.spec.kind == "freezing point":
+        return job.temp_words(value)
+    return tool.show(value, job.unit_system)
+
+
+def _between_words(job, mixture):
+    """Return what the first instrument shows on a mix, and what mix that is."""
+    told = f"{job.strength_words(mixture)}, freezing point {job.freezing_words(mixture)}"
+    if not isinstance(job.found, Reading) or _reads_freezing(job, job.found.instrument):
+        return told
+    return f"about {_on_scale(job, job.found.instrument, job.shown_by_first(mixture))} ({told})"
 
 
 def _reads_freezing(job, tool):
@@ -164,8 +184,8 @@ def _pass_steps(job, at, count):
         yield (
             "Close the system, run the engine with the heater on hot until the thermostat has "
             f"opened and the mix has gone round, stop, and let it cool until it is {COLD}. Read "
-            f"again: {job.strength_words(now)}, freezing point {job.freezing_words(now)}. If it "
-            "is clearly otherwise, correct again from that reading."
+            f"again: {_between_words(job, now)}. If it is clearly otherwise, correct again from "
+            "that reading."
         )
 
 

@@ -1,0 +1,277 @@
+"""The words of a `WhatNow`: notes, steps, rows, assumptions, working."""
+
+from ..answers import Line, Row
+from ..balance import ledger
+from ..errors import REASONS, Status
+from ..instruments import Reading
+from ..strength import BASIS_WORDS, OF_PRODUCT
+from ..system import MAY_NOT, MIXES
+from .balance_lines import (
+    apart_lines,
+    inside_line,
+    of_product,
+    poured_line,
+    rule_line,
+    strength_line,
+    sum_line,
+    taken_line,
+    volume,
+)
+from .mix_notes import _reading_notes, _side_notes
+from .mix_odds import chance_words
+from .mix_words import (
+    COLD,
+    _made_of,
+    _measured,
+    _read_again,
+    _reads_true,
+    expected_words,
+    found_words,
+)
+
+#: Strengths nearer than this are one. [kg/kg]
+SAME = 1e-4
+
+
+def level_words(job):
+    """Return how the level stands to the mark; within half a measuring step it is full."""
+    missing = job.missing_m3
+    if missing > 0.0:
+        return f"{job.volume_words(missing)} still missing below the mark"
+    if missing < 0.0:
+        return (
+            f"{job.volume_words(-missing)} above the mark: that is the room for hot coolant; take "
+            "it out"
+        )
+    return "full to the mark"
+
+
+def _not_to_be_corrected(job):
+    return bool(job.status & Status.NOT_TO_BE_CORRECTED)
+
+
+# --- notes ----------------------------------------------------------------------------------------
+
+
+def notes(job):
+    """Yield strength, frost, level and chance first; then what is odd."""
+    yield f"Inside now: {job.mix_and_frost(job.after)}. Level: {level_words(job)}."
+    if _not_to_be_corrected(job):
+        reason = REASONS[Status.NOT_TO_BE_CORRECTED]
+        yield f"This circuit is {job.system.fill}. {reason.sentence}"
+    if job.target is not None:
+        yield _target_note(job)
+    yield from job.strength_notes()
+    if job.status & Status.START_NOT_SETTLED:
+        yield (
+            "What was inside before is stronger than 60 mass % of glycol: its freezing point is "
+            "not settled; the balance of litres is not affected."
+        )
+    yield from _reading_notes(job)
+    yield from _litre_notes(job)
+    yield from _side_notes(job)
+    yield from (f"{p.name}: {p.remark}" for p in job.shelf if p.remark)
+
+
+def _target_note(job):
+    chance = f"the chance that it holds is {chance_words(job.chance_to_hold)}"
+    if job.holds:
+        return f"It holds the target ({job.target_words}), by the likeliest figures: {chance}."
+    if job.after.frac_mass > job.target_frac_mass:
+        return (
+            f"It is so much stronger than the target ({job.target_words}) that its freezing point "
+            f"cannot be counted on: {chance}."
+        )
+    short = of_product(job, job.target_frac_mass) - of_product(job, job.after.frac_mass)
+    little = f", by less than 1 % of {job.product_word}" if short < 0.01 else ""
+    return f"It is weaker than the target ({job.target_words}){little}: {chance}."
+
+
+def _litre_notes(job):
+    drainable = job.system.drainable_m3
+    if drainable is not None and job.taken_out_m3 > drainable - job.low_m3 + job.step.m3 / 2:
+        full = job.told_words(drainable)
+        yield (
+            f"More came out ({job.told_words(job.taken_out_m3)}) than what was entered as coming "
+            f"out of the full system ({full})"
+            + (", less what was missing" if job.low_m3 else "")
+            + ". Correct that figure, or the volume that came out."
+        )
+    if job.low_m3 > 0.0:
+        yield (
+            "The level was low before: find out where it went. A level that falls is a leak until "
+            "shown otherwise."
+        )
+
+
+# --- steps ----------------------------------------------------------------------------------------
+
+
+def steps(job):
+    """Yield the actions: level, run, cool, level, read, and what to make of the reading."""
+    if _not_to_be_corrected(job):
+        yield REASONS[Status.NOT_TO_BE_CORRECTED].next_step
+        return
+    yield from _level_step(job)
+    yield (
+        f"Close the system. Run the engine with the heater on hot{_valves(job)} until the "
+        "thermostat has opened and the mix has gone round, before the vehicle stands in frost: "
+        "until then a pocket of weak mix can freeze."
+    )
+    yield (
+        f"Stop, and let it cool until it is {COLD}. Check the level; make up what is missing with "
+        f"mix of {job.strength_words(job.after)}, mixed in a clean can."
+    )
+    same = ""
+    if isinstance(job.found, Reading):
+        same = f" on the same {job.found.instrument.name}"
+    yield f"Read{same}: {_read_again(job)}."
+    yield _otherwise(job)
+    if job.holds is False:
+        yield (
+            f"That does not hold the target ({job.target_words}): enter the reading in a "
+            "correction of the mix; it gives the litres to take out and to pour."
+        )
+
+
+def _level_step(job):
+    missing = job.missing_m3
+    if missing < 0.0:
+        yield (
+            f"Engine off and {COLD}: take out {job.volume_words(-missing)}, down to the mark. It "
+            "is the room for hot coolant. Before it has gone round that is mostly what was poured "
+            "last, so the reading decides."
+        )
+    elif missing > 0.0 and job.holds is False:
+        yield (
+            f"{job.volume_words(missing)} is missing, and it does not hold the target: that room "
+            f"is for the correction. Enter {job.strength_words(job.after)} as found and "
+            f"{job.volume_words(missing)} as missing in a correction of the mix, before the engine "
+            "runs: its steps take the place of these."
+        )
+    elif missing > 0.0:
+        yield (
+            f"Engine off and {COLD}: make up the {job.volume_words(missing)} that is missing with "
+            f"mix of {job.strength_words(job.after)}, mixed in a clean can."
+        )
+
+
+def _valves(job):
+    sides = (*job.system.sides_that(MIXES), *job.system.sides_that(MAY_NOT))
+    names = " and ".join(f"the valve of {side.name}" for side in sides)
+    return f", and {names} fully open," if names else ""
+
+
+def _otherwise(job):
+    change = job.after.frac_mass - job.before.frac_mass
+    if abs(change) < SAME:
+        return (
+            "If it reads otherwise, one of the two readings is out: set the instrument to zero on "
+            "water where it can be, and read again."
+        )
+    nearer, beyond = ("weaker", "stronger") if change > 0.0 else ("stronger", "weaker")
+    return (
+        f"If it reads {nearer} than that, more was inside than is reckoned here, or it has not "
+        f"gone round yet: run it again and read again. If {beyond}, less was inside, or more came "
+        "out: go by the reading, and correct the capacity."
+    )
+
+
+# --- rows -----------------------------------------------------------------------------------------
+
+
+def rows(job):
+    """Yield the figures."""
+    yield Row("Capacity", job.volume_words(job.system.capacity_m3))
+    yield Row("Found before", found_words(job))
+    yield Row("Found before, as strength", job.strength_words(job.before))
+    yield Row("Freezing point as found", job.freezing_words(job.before))
+    if job.low_m3 > 0.0:
+        yield Row("Missing below the mark before", job.told_words(job.low_m3))
+    yield Row("Taken out", job.told_words(job.taken_out_m3))
+    for product, volume_m3 in job.pours_m3():
+        yield Row(f"Poured {product.name}", job.told_words(volume_m3))
+    yield Row("Strength now", job.strength_words(job.after))
+    yield Row("Freezing point now", job.freezing_words(job.after))
+    yield Row("Level", level_words(job))
+    if job.target is not None:
+        yield Row("Target", job.target_words)
+        yield Row("Chance to hold the target", chance_words(job.chance_to_hold))
+    yield Row("Expect to read", expected_words(job))
+
+
+# --- assumptions ----------------------------------------------------------------------------------
+
+
+def assumptions(job):
+    """Yield what the figures take for granted."""
+    known = job.system.capacity_error_m3
+    yield f"The system holds {job.volume_words(job.system.capacity_m3)} full to the cold mark" + (
+        f", give or take {job.volume_words(known)}."
+        if known
+        else ", taken as exact: no give or take was entered."
+    )
+    yield _measured(job)
+    yield "Litres taken out and poured are taken as they were told; nothing has run over."
+    yield f"The old mix carries additives like {job.before.product.name}."
+    yield (
+        "The freezing point is that of the first ice crystals, additives not counted, with no "
+        "margin in it; it says nothing of when a block bursts."
+    )
+    yield (
+        f"“% of product” means {BASIS_WORDS[OF_PRODUCT]}; the product is {job.before.product.name}."
+    )
+    if isinstance(job.found, Reading):
+        yield _reads_true(job)
+    elif not job.before.half_width:
+        yield "The strength found is taken as exact: no give or take was entered."
+    yield from (_made_of(product) for product in job.shelf if not product.is_water)
+
+
+# --- working --------------------------------------------------------------------------------------
+
+
+def working_lines(job):
+    """Yield the balance, and the textbook rule beside it."""
+    yield strength_line(job, "Found before", job.before.frac_mass)
+    state, out_k = job.inside, job.row.drain_temp_k
+    yield inside_line(job, "Inside before", state, out_k)
+    if job.taken_out_m3 > 0.0:
+        yield taken_line(job, "Taken out", state, job.taken_out_m3, out_k)
+        state = ledger.drain(state, job.taken_out_m3, out_k)
+    apart = float(ledger.volume_m3(state, job.temp_k)[0])
+    for product, volume_m3 in job.pours_m3():
+        yield poured_line(job, f"Poured {product.name}", product, volume_m3)
+        apart += volume_m3
+    after = job.plan.after
+    yield sum_line(job, "Inside now", after)
+    yield inside_line(job, "Volume now", after, job.temp_k)
+    yield strength_line(job, "Strength now", job.after.frac_mass)
+    if job.shelf:
+        yield from apart_lines(job, after, apart)
+    held = float(ledger.volume_m3(after, job.temp_k)[0])
+    yield Line(
+        "Level",
+        f"{volume(job, job.row.capacity_m3)} to the mark less {volume(job, held)}: "
+        f"{level_words(job)} (to {job.step.in_unit:g} {job.unit_system.volume}).",
+    )
+    if job.target is not None:
+        yield strength_line(job, "Target", job.target_frac_mass)
+    if job.shelf:
+        left = max(job.row.capacity_m3 - job.low_m3 - job.taken_out_m3, 0.0)
+        pours = [(volume_m3, product.frac_mass) for product, volume_m3 in job.pours_m3()]
+        yield rule_line(job, [(left, job.before.frac_mass), *pours])
+
+
+# --- how sure it is -------------------------------------------------------------------------------
+
+
+def odds_lines(job):
+    """Yield chance to hold, the reading to expect, and what to measure better."""
+    if job.target is not None:
+        yield Line(
+            "Chance to hold the target",
+            f"{chance_words(job.chance_to_hold)}: that the mix holds {job.target_words}.",
+        )
+    yield from job.frost_lines()
+    yield from job.give_or_take_lines()
