@@ -266,7 +266,7 @@ def test_partial_drain():
     assert job.drain.m_as("L") == 2.0
     told = str(job)
     assert "What comes out at the drain is not enough" in told
-    assert "That is not yet the target (50 % of concentrate): correct again from the new reading" in told
+    assert "That is not yet the target (50 % of concentrate): correct again from the" in told
     # By hand: 8 L of 30 % stay, 2 L of concentrate go in.
     assert job.after.strength().share == pytest.approx((8 * 0.3 + 2) / 10, abs=0.01)
     why = {line.label: line.text for line in job.working.lines}["Why they differ"]

@@ -109,7 +109,8 @@ def test_frame(inputs):
     frame = cc.correct_mix(**inputs).to_frame()
     assert len(frame) == 1
     for name in frame.columns:
-        assert name == "status" or re.search(r" \[(L|°C|mass share of glycol|share|count)\]$", name), name
+        unit = re.search(r" \[(L|°C|mass share of glycol|share|count)\]$", name)
+        assert name == "status" or unit, name
     for value in frame.iloc[0]:
         assert value is None or isinstance(value, str) or math.isfinite(value)
     assert re.fullmatch(r"[a-z_]+(, [a-z_]+)*", frame.iloc[0]["status"])
@@ -218,7 +219,7 @@ def test_system_refuses(more, says):
 @pytest.mark.parametrize(
     ("more", "says"),
     [
-        ({"scale": "Oechsle"}, r'scale: "Oechsle" is not one of the choices; use one of "freeze point"'),
+        ({"scale": "Plato"}, r'scale: "Plato" is not one of the choices; use one of "freeze point"'),
         ({"made_for": "methanol"}, r'made_for: "methanol" is not one of the choices'),
         ({"error": "20 °C"}, r"error: 20 .* is above 10"),
         ({"error": "-1 K"}, r"error: −1 K is below 0 K"),

@@ -81,11 +81,13 @@ def brute_case(job):
     }
 
 
+NAMES = ("reading", "target", "error", "capacity_error", "low", "drainable")
+COMMON = (0.6, 2.0), (0.0, 1.0), (0, 1), (None,)
 GRID = [
-    dict(zip(("reading", "target", "error", "capacity_error", "low", "drainable"), each, strict=True))
+    dict(zip(NAMES, each, strict=True))
     for each in [
-        *itertools.product((-8, -16, -30), ("45 % mass glycol",), (0.6, 2.0), (0.0, 1.0), (0, 1), (None,)),
-        *itertools.product((-45,), ("40 % mass glycol",), (0.6, 2.0), (0.0, 1.0), (0, 1), (None,)),
+        *itertools.product((-8, -16, -30), ("45 % mass glycol",), *COMMON),
+        *itertools.product((-45,), ("40 % mass glycol",), *COMMON),
         *itertools.product((-10, -20), ("50 % mass glycol",), (1.0,), (0.5,), (0,), ("2 L", "1.2 L")),
         (-2, "30 % mass glycol", 4.0, 0.5, 0, None),
         (-16, "58 % mass glycol", 4.0, 1.0, 0, None),
@@ -112,7 +114,7 @@ def test_chance_to_hold_within_two_points(case, aim):
 
 @pytest.mark.parametrize("case", GRID, ids=name_of)
 def test_spread_of_the_strength(case):
-    """First order within 3 % of the brute spread where no limit is near, and replaced where one is."""
+    """First order within 3 % of the brute spread where no limit is near, else replaced."""
     error = case["error"]
     job = job_of(**case, repeatability=0.6 * error)
     share = draw_outcomes(**brute_case(job)).share
@@ -156,7 +158,7 @@ def test_a_freezing_point_is_held_with_the_band_of_the_curve():
     """One draw of the curve: half a kelvin at 95 % widens the chance as it widens the truth."""
     job = job_of(-16, "-37 °C", aim=0.9)
     drawn = draw_outcomes(**brute_case(job))
-    low, high = cc.Mixture(product=CAN, frac_mass=job.target_frac_mass).freeze_band
+    _, high = cc.Mixture(product=CAN, frac_mass=job.target_frac_mass).freeze_band
     half = (high - cc.Q(job.target.m_as("kelvin"), "kelvin")).m_as("kelvin")
     curve = half / HALF_WIDTH_IN_SD * np.random.default_rng(3).standard_normal(drawn.share.size)
     true = published_freezing(EG)(drawn.share) + curve
@@ -233,8 +235,8 @@ def test_what_to_measure_better():
 def test_litres_give_or_take():
     """30 to 50 % of 10 L, reading to 0.7 % and capacity to 5 % (one sd): 0.18 L, physics by hand.
 
-    By the textbook rule x = V (t - f)/(1 - f): dx/dV = 0.286, dx/df = -V (1 - t)/(1 - f)² = -10.2 L,
-    so sd² = (0.286 · 0.5)² + (10.2 · 0.007)² = 0.160² L².
+    By the textbook rule x = V (t - f)/(1 - f): dx/dV = 0.286, dx/df = -V (1 - t)/(1 - f)² =
+    -10.2 L, so sd² = (0.286 · 0.5)² + (10.2 · 0.007)² = 0.160² L².
     """
     job = cc.correct_mix(
         system=cc.CoolingSystem(capacity="10 L", capacity_error=f"{HALF_WIDTH_IN_SD * 0.5} L"),

@@ -281,6 +281,6 @@ def test_water_only_over_a_strength_takes_the_glycol_of_the_page():
     from coolcalc.panels.workshop import FORM as PAGE
     from coolcalc.panels.workshop import ask as ask_page
 
-    values = PAGE.defaults() | {"found_as": "strength", "found": "65"}
+    values = PAGE.defaults() | {"tool": "strength", "found": "65"}
     values |= {"shelf": "water only", "target_as": "strength", "target": "50"}
     assert ask_page(values).drain.m_as("L") == pytest.approx(2.1, abs=0.3)

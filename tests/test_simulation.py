@@ -77,7 +77,9 @@ def test_propylene_glycol_at_25(found, target, low):
 
 @pytest.mark.parametrize("found", [0.1, 0.9])
 def test_one_drain_that_gives_part(found):
-    engine = held(EG_20, EG_CAN, "ethylene glycol", found, 0.5, 0.0, "20 °C", passes=1, drainable="2 L")
+    engine = held(
+        EG_20, EG_CAN, "ethylene glycol", found, 0.5, 0.0, "20 °C", passes=1, drainable="2 L"
+    )
     assert min(found, 0.5) < engine.share < max(found, 0.5)
 
 

@@ -304,7 +304,7 @@ def test_exact_inputs_expect_one_figure():
     assert job.half_width == 0.0
     low, value, high = job.expect()
     assert low == value == high
-    assert "None was entered that moves the strength" in str(job.odds)
+    assert "No error that moves the strength was entered" in str(job.odds)
 
 
 def test_expect_on_other_instruments():

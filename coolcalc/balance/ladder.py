@@ -312,15 +312,18 @@ def against_rounding(exact, shelf, pours, after, target, rows, temp_k):
     fill, dilute = rows
     missing = np.maximum(-_surplus_kg(after.glycol_kg, after.water_kg, target), 0.0)
     fill_m3, on_hand_m3 = exact.fill_m3.copy(), shelf.on_hand_m3.copy()
+    instead_of = np.zeros(missing.shape)  # Surplus of what makes room for the strong. [kg/m3]
     for at in range(len(shelf.products) - 1, -1, -1):
         product, step = shelf.products[at], shelf.steps[at]
         glycol, water, _ = product.share
         gain = product_density_kg_m3(product, temp_k) * _surplus_kg(glycol, water, target)
-        volume = missing / np.maximum(np.abs(gain), 1e-9)
-        strong = fill & ~exact.tops_up[at] & (fill_m3[at] > 0.0)
-        fill_m3[at] = np.where(strong, pours[at] + volume, fill_m3[at])
-        fill = fill & ~strong
-        less = dilute & (pours[at] > 0.0)
-        on_hand_m3[at] = np.where(less, pours[at] - round_up(volume, step), on_hand_m3[at])
-        dilute = dilute & ~less
-    return exact._replace(fill_m3=fill_m3), shelf._replace(on_hand_m3=np.maximum(on_hand_m3, 0.0))
+        tops_up = exact.tops_up[at] & (fill_m3[at] > 0.0)
+        instead_of = np.where(tops_up, np.maximum(gain, 0.0), instead_of)
+        strong = fill & ~exact.tops_up[at] & (fill_m3[at] > 0.0) & (gain > instead_of)
+        more = missing / np.where(strong, gain - instead_of, 1.0)
+        fill_m3[at] = np.where(strong, pours[at] + more, fill_m3[at])
+        less = dilute & (pours[at] > 0.0) & (gain < 0.0)
+        left_out = round_up(missing / np.where(less, -gain, 1.0), step)
+        on_hand_m3[at] = np.where(less, np.maximum(pours[at] - left_out, 0.0), on_hand_m3[at])
+        fill, dilute = fill & ~strong, dilute & ~less
+    return exact._replace(fill_m3=fill_m3), shelf._replace(on_hand_m3=on_hand_m3)

@@ -18,8 +18,8 @@ from .balance_lines import (
     taken_line,
     volume,
 )
-from .mix_notes import _reading_notes
-from .mix_words import _made_of, _read_again, _reads_true, expected_words, found_words
+from .mix_notes import reading_notes
+from .mix_words import expected_words, found_words, made_of, read_again, reads_true
 
 #: Nearer than this to a whole per cent of product, it is taken as one. [-]
 WHOLE = 1e-6
@@ -54,7 +54,7 @@ def notes(job):
     elif job.take_out_m3 > 0.0:
         yield _why_out(job)
     if job.remnant_m3 > 0.0:
-        yield from _reading_notes(job)
+        yield from reading_notes(job)
         if job.status & Status.START_NOT_SETTLED:
             yield (
                 "What is inside is stronger than 60 mass % of glycol: its freezing point is not "
@@ -134,7 +134,7 @@ def steps(job):
     same = ""
     if isinstance(job.found, Reading):
         same = f" on the same {job.found.instrument.name}"
-    yield f"Read a sample{same}: {_read_again(job)}."
+    yield f"Read a sample{same}: {read_again(job)}."
     yield (
         "If it reads otherwise, stir once more and read again. If it still does, something was "
         "measured or listed otherwise than it is: fill nothing with it until that is found."
@@ -227,7 +227,7 @@ def assumptions(job):
             f"additives like {job.before.product.name}."
         )
         if isinstance(job.found, Reading):
-            yield _reads_true(job)
+            yield reads_true(job)
         elif not job.before.half_width:
             yield "The strength inside is taken as exact: no give or take was entered."
     yield (
@@ -237,7 +237,7 @@ def assumptions(job):
     yield (
         f"“% of product” means {BASIS_WORDS[OF_PRODUCT]}; the product is {job.before.product.name}."
     )
-    yield from (_made_of(product) for product in job.shelf if not product.is_water)
+    yield from (made_of(product) for product in job.shelf if not product.is_water)
 
 
 # --- working --------------------------------------------------------------------------------------

@@ -25,7 +25,7 @@ def mix_notes(job):
         return (
             f"This circuit is {job.system.fill}. {REASONS[Status.NOT_TO_BE_CORRECTED].sentence}",
         )
-    return (*_reason_notes(job), *_reading_notes(job), *_level_notes(job), *_other_notes(job))
+    return (*_reason_notes(job), *reading_notes(job), *_level_notes(job), *_other_notes(job))
 
 
 def share_of_concentrate(mixture):
@@ -91,7 +91,8 @@ def _most_comes_from(job):
     return f"Most of the give or take comes from {CAUSE_WORDS[name]}: measure that better."
 
 
-def _reading_notes(job):
+def reading_notes(job):
+    """Yield what is odd about the reading."""
     if isinstance(job.found, Reading):
         yield from job.found.remarks(job.before.product, job.unit_system)
         if job.before.frac_mass < PLAIN_WATER:
@@ -121,7 +122,7 @@ def _other_notes(job):
                 "thin and it boils sooner. The maker's handbook says how little is allowed."
             )
         yield from _may_come_out_weaker(job)
-        yield from _side_notes(job)
+        yield from side_notes(job)
     yield from (f"{p.name}: {p.remark}" for p in job.shelf if p.remark)
 
 
@@ -130,7 +131,8 @@ def _side_words(job, side):
     return f"{side.name[:1].upper()}{side.name[1:]} ({job.volume_words(side.volume_m3)})"
 
 
-def _side_notes(job):
+def side_notes(job):
+    """Yield what is to be known of side circuits."""
     for side in job.system.sides_that(MAY_NOT):
         text = (
             f"{_side_words(job, side)} may not have mixed: what it holds is not known from this "
@@ -142,7 +144,7 @@ def _side_notes(job):
             rest = job.without(side)
             yield (
                 f"{text}. If it takes no part, the rest reads {job.strength_words(rest)} at first, "
-                f"freezing point {job.freezing_words(rest)}, and changes once it opens."
+                f"freezing point {job.freezing_words(rest)}. Once it takes part, that changes."
             )
     for side in job.system.sides_that(SHUT):
         yield (

@@ -107,7 +107,8 @@ def _expected_strength(job):
     return f"{span} {words}"
 
 
-def _read_again(job):
+def read_again(job):
+    """Return what to expect of a second reading, as a clause."""
     if not isinstance(job.found, Reading):
         joint = ", a freezing point of" if job.expected_k().weak_settled else ". As to frost:"
         return f"expect {_expected_strength(job)}{joint} {expected_words(job)}"
@@ -200,9 +201,9 @@ def _last_steps(job):
         f"with mix of {job.strength_words(job.after)}, mixed in a clean can."
     )
     if isinstance(job.found, Reading):
-        yield f"Read again on the same {job.found.instrument.name}: {_read_again(job)}."
+        yield f"Read again on the same {job.found.instrument.name}: {read_again(job)}."
     else:
-        yield f"Read again: {_read_again(job)}."
+        yield f"Read again: {read_again(job)}."
     if job.status & Status.ONE_DRAIN_GIVES_PART:
         yield (
             f"That is not yet the target ({job.target_words}): correct again from the new reading."
@@ -263,7 +264,7 @@ def assumptions(job):
             if known
             else ", taken as exact: no give or take was entered."
         ),
-        _measured(job),
+        measured(job),
         f"The old mix carries additives like {job.before.product.name}.",
         "The freezing point is that of the first ice crystals, additives not counted, with no "
         "margin in it; it says nothing of when a block bursts.",
@@ -275,14 +276,15 @@ def assumptions(job):
     if isinstance(job.found, Strength) and not job.found.half_width:
         lines.append("The strength found is taken as exact: no give or take was entered.")
     if isinstance(job.found, Reading):
-        lines.append(_reads_true(job))
+        lines.append(reads_true(job))
     if len(job.passes) > 1:
         lines.append("The mix is the same all through before each drain after the first.")
-    lines += [_made_of(product) for product in job.shelf if not product.is_water]
+    lines += [made_of(product) for product in job.shelf if not product.is_water]
     return tuple(lines)
 
 
-def _measured(job):
+def measured(job):
+    """Return how litres are measured, as a sentence."""
     poured, drained = job.temp_words(job.temp_k), job.temp_words(job.row.drain_temp_k)
     text = f"Litres are measured at {poured} on a cold engine"
     if job.row.drain_temp_k != job.temp_k:
@@ -290,7 +292,8 @@ def _measured(job):
     return f"{text}; what comes out is well mixed."
 
 
-def _reads_true(job):
+def reads_true(job):
+    """Return how well the instrument reads, as a sentence."""
     tool = job.found.instrument
     if isinstance(tool, TestStrip):
         return f"The {tool.name} reads true to half the gap to the next step, 95 times of 100."
@@ -303,7 +306,8 @@ def _reads_true(job):
     )
 
 
-def _made_of(product):
+def made_of(product):
+    """Return the make-up of a product, as a sentence."""
     glycol, water, additive = (100 * part for part in product.share)
     return (
         f"{product.name}: {glycol:.0f} % glycol, {water:.0f} % water, {additive:.0f} % "

@@ -17,16 +17,16 @@ from .balance_lines import (
     taken_line,
     volume,
 )
-from .mix_notes import _reading_notes, _side_notes
+from .mix_notes import reading_notes, side_notes
 from .mix_odds import chance_words
 from .mix_words import (
     COLD,
-    _made_of,
-    _measured,
-    _read_again,
-    _reads_true,
     expected_words,
     found_words,
+    made_of,
+    measured,
+    read_again,
+    reads_true,
 )
 
 #: Strengths nearer than this are one. [kg/kg]
@@ -67,9 +67,9 @@ def notes(job):
             "What was inside before is stronger than 60 mass % of glycol: its freezing point is "
             "not settled; the balance of litres is not affected."
         )
-    yield from _reading_notes(job)
+    yield from reading_notes(job)
     yield from _litre_notes(job)
-    yield from _side_notes(job)
+    yield from side_notes(job)
     yield from (f"{p.name}: {p.remark}" for p in job.shelf if p.remark)
 
 
@@ -125,7 +125,7 @@ def steps(job):
     same = ""
     if isinstance(job.found, Reading):
         same = f" on the same {job.found.instrument.name}"
-    yield f"Read{same}: {_read_again(job)}."
+    yield f"Read{same}: {read_again(job)}."
     yield _otherwise(job)
     if job.holds is False:
         yield (
@@ -211,7 +211,7 @@ def assumptions(job):
         if known
         else ", taken as exact: no give or take was entered."
     )
-    yield _measured(job)
+    yield measured(job)
     yield "Litres taken out and poured are taken as they were told; nothing has run over."
     yield f"The old mix carries additives like {job.before.product.name}."
     yield (
@@ -222,10 +222,10 @@ def assumptions(job):
         f"“% of product” means {BASIS_WORDS[OF_PRODUCT]}; the product is {job.before.product.name}."
     )
     if isinstance(job.found, Reading):
-        yield _reads_true(job)
+        yield reads_true(job)
     elif not job.before.half_width:
         yield "The strength found is taken as exact: no give or take was entered."
-    yield from (_made_of(product) for product in job.shelf if not product.is_water)
+    yield from (made_of(product) for product in job.shelf if not product.is_water)
 
 
 # --- working --------------------------------------------------------------------------------------

@@ -159,8 +159,11 @@ def _found(form):
     glycol = _glycol(form)
     if form["tool"] == KNOWN:
         found, error = _needed(form, "found", "found_error")
-        # The page says which product is inside, also where only water is poured.
-        return GENERIC[f"{glycol} concentrate"].mix(Strength(found.share, found.basis, error))
+        strength = Strength(found.share, found.basis, error)
+        if form["shelf"] is not None and SHELVES[form["shelf"]] != ("water",):
+            return strength
+        # What is poured does not say which product is inside: the page does.
+        return GENERIC[f"{glycol} concentrate"].mix(strength)
     if form["tool"] == STRIP:
         steps = [step.strip() for step in form["strip_steps"].split(",")]
         return TestStrip(made_for=glycol, steps=steps).read(form["strip_step"])
