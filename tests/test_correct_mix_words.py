@@ -219,7 +219,7 @@ def test_system_refuses(more, says):
 @pytest.mark.parametrize(
     ("more", "says"),
     [
-        ({"scale": "Plato"}, r'scale: "Plato" is not one of the choices; use one of "freeze point"'),
+        ({"scale": "Plato"}, r'scale: "Plato" is not one of the choices; use one of "freeze'),
         ({"made_for": "methanol"}, r'made_for: "methanol" is not one of the choices'),
         ({"error": "20 °C"}, r"error: 20 .* is above 10"),
         ({"error": "-1 K"}, r"error: −1 K is below 0 K"),

@@ -8,7 +8,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 import coolcalc as cc
@@ -290,6 +290,15 @@ def test_zero_that_was_not_set_widens_the_offset():
         Refractometer(made_for=EG).read("-2 °C", water="-8 °C")
 
 
+@pytest.mark.parametrize("temp", ["5 °C", "20 °C", "45 °C"])
+def test_what_shows_what_water_shows_is_water(temp):
+    for scale, shown in (("freeze point", "-3 °C"), ("volume %", "7 %"), ("Brix", "4")):
+        tool = Refractometer(made_for=EG, scale=scale, compensated=False, zeroed=False)
+        reading = tool.read(shown, water=shown, inside=PG, sample_temp=temp)
+        assert reading.frac_mass == pytest.approx(0.0, abs=1e-12)
+        assert reading.mixture().half_width < 0.04
+
+
 # --- test strips ----------------------------------------------------------------------------------
 
 STEPS = ("0 %", "20 %", "33 %", "40 %", "50 %", "60 %")
@@ -419,6 +428,7 @@ WIDE = {
 }
 
 
+@settings(deadline=None)
 @given(
     data=st.data(), kind=KINDS, temp_c=st.floats(0.0, 60.0), diluted=st.sampled_from([0, 1, 2.5])
 )
@@ -452,6 +462,7 @@ def test_any_reading_gives_an_answer_or_a_refusal(data, kind, temp_c, diluted):
         assert "nan" not in remark
 
 
+@settings(deadline=None)
 @given(
     kind=KINDS,
     frac_mass=st.floats(0.0, 0.95),

@@ -88,12 +88,14 @@ GRID = [
     for each in [
         *itertools.product((-8, -16, -30), ("45 % mass glycol",), *COMMON),
         *itertools.product((-45,), ("40 % mass glycol",), *COMMON),
-        *itertools.product((-10, -20), ("50 % mass glycol",), (1.0,), (0.5,), (0,), ("2 L", "1.2 L")),
+        *itertools.product(
+            (-10, -20), ("50 % mass glycol",), (1.0,), (0.5,), (0,), ("2 L", "1.2 L")
+        ),
         (-2, "30 % mass glycol", 4.0, 0.5, 0, None),
         (-16, "58 % mass glycol", 4.0, 1.0, 0, None),
         (-34, "45 % mass glycol", 1.0, 0.0, 0, None),
     ]
-]  # fmt: skip
+]
 
 
 def name_of(case):

@@ -1,8 +1,10 @@
 """The workshop's page: a measured mix in, what to take out and pour out, and the card."""
 
+import dataclasses
+
 from coolcalc import charts, prints, units
 from coolcalc.errors import CoolcalcError, FormError, InputError
-from coolcalc.instruments import MIXED, Hydrometer, Refractometer, TestStrip
+from coolcalc.instruments import Hydrometer, Refractometer, TestStrip
 from coolcalc.instruments.scales import one_glycol
 from coolcalc.jobs import batch, correct_mix, what_now
 from coolcalc.panels.form import UNITS
@@ -15,6 +17,7 @@ from coolcalc.panels.workshop_form import (
     KNOWN,
     NOW,
     READ,
+    READINGS,
     SHELVES,
     STRIP,
     TOOLS,
@@ -25,16 +28,6 @@ from coolcalc.system import CoolingSystem, SideCircuit
 
 #: Chance that "on the safe side" aims at. [-]
 SAFE_AIM = 0.95
-
-#: Name of the field that holds the reading of each instrument.
-READINGS = {
-    "freezing point": "reading",
-    "per cent": "reading_percent",
-    "Brix": "reading_brix",
-    "index": "reading_index",
-    "gravity": "reading_gravity",
-    "float": "reading_float",
-}
 
 
 def ask(values):
@@ -74,7 +67,9 @@ def ask(values):
         told = error.errors if isinstance(error, FormError) else (error,)
         errors += [each for each in told if getattr(each, "field", None) not in refused]
     if errors:
-        raise FormError([_on_page(error, form) for error in errors])
+        # Several parts may need one field, and each refuses it in the same words.
+        told = {str(error): error for error in (_on_page(each, form) for each in errors)}
+        raise FormError(told.values())
     return answer
 
 
@@ -116,9 +111,7 @@ def _system(form):
     if form["side"] not in (None, "none"):
         (volume,) = _needed(form, "side_volume")
         sides = (
-            SideCircuit(
-                name="the side circuit", volume=units.Q(volume, "m^3"), state=form["side"]
-            ),
+            SideCircuit(name="the side circuit", volume=units.Q(volume, "m^3"), state=form["side"]),
         )
     return CoolingSystem(
         capacity=units.Q(capacity, "m^3"),
@@ -192,8 +185,6 @@ def _read_instrument(form, glycol):
 
 
 def _with_error(tool, spec, error):
-    import dataclasses
-
     unit = "delta_degC" if spec.kind == "freezing point" else units.KINDS[spec.error_kind].si
     return dataclasses.replace(tool, error=units.Q(error, unit))
 
@@ -313,6 +304,3 @@ def _cards(answer, values):
 def workshop_panel():
     """Return the page's panel, answering for the figures that it starts with."""
     return Panel(FORM, ask, lambda answer: charts.to_svg(charts.mixes(answer)), _cards)
-
-
-__all__ = ["MIXED", "ask", "workshop_panel"]

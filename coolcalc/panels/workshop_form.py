@@ -31,6 +31,16 @@ TOOLS = {
     "float": ("hydrometer", "freeze point"),
 }
 READ = "freezing point"
+
+#: Name of the field that holds the reading of each instrument.
+READINGS = {
+    "freezing point": "reading",
+    "per cent": "reading_percent",
+    "Brix": "reading_brix",
+    "index": "reading_index",
+    "gravity": "reading_gravity",
+    "float": "reading_float",
+}
 _LABELS = ("freezing point", "per cent", "float")
 _FLOATS = ("gravity", "float")
 _OPTICS = ("freezing point", "per cent", "Brix", "index")
