@@ -455,6 +455,16 @@ def test_error_in_strength_by_published_slopes():
     assert found.half_width == pytest.approx(0.0005 * 0.08 / 0.0082, rel=0.07)
 
 
+def test_strength_bends_within_a_large_error():
+    """crc-concentrative, straight between its rows, give or take 9.5 K: -23.84 °C is 40 %, its ends
+    29.6 and 48.0 %. Of -47 °C (57.4 %) only the warm end (51.1 %) is on the scale; straight on it
+    would be 5.9 % away, at 6.4 K in four per cent."""
+    tool = Refractometer(made_for=EG, error="9.5 K")
+    both, one = tool.read("-23.84 °C").bend(), tool.read("-47 °C").bend()
+    assert both == pytest.approx((0.296 + 0.480) / 2 - 0.400, abs=0.003)
+    assert one == pytest.approx(0.511 - 0.574 + 0.059, abs=0.003)
+
+
 def test_end_of_a_scale_is_met_within_the_error():
     """Water at 1.3330 (schiebener-1990); instruments out by 0.0005, by 0.005 and by 2 °F."""
     index = Refractometer(scale="refractive index", error="0.0005")
