@@ -444,6 +444,15 @@ def test_water_as_warm_as_the_sample_is_no_fault_of_the_zero():
     assert found.mixture(ALONE[PG]).frac_mass == pytest.approx(0.50, abs=0.0006 / 0.095)
 
 
+@pytest.mark.parametrize("temp", ["5 °C", "20 °C", "45 °C"])
+def test_what_shows_what_water_shows_is_water(temp):
+    for scale, shown in (("freeze point", "-3 °C"), ("volume %", "7 %"), ("Brix", "4")):
+        tool = Refractometer(made_for=EG, scale=scale, compensated=False, zeroed=False)
+        reading = tool.read(shown, water=shown, inside=PG, sample_temp=temp)
+        assert reading.frac_mass == pytest.approx(0.0, abs=1e-12)
+        assert reading.mixture().half_width < 0.04
+
+
 # --- give or take, and the ends of a scale --------------------------------------------------------
 
 

@@ -1,6 +1,7 @@
 """The hydrometer: by specific gravity, or by a freezing-point scale."""
 
 import dataclasses
+import math
 from typing import Any
 
 import numpy as np
@@ -129,11 +130,23 @@ class Hydrometer(Instrument):
         # alike at another strength, the reading has two answers; and where the product itself
         # would float so nearly alike that the error covers it.
         strong = np.where(np.isnan(own.strong), plain.strong, own.strong)[0]
-        if np.isnan(strong) and densest_frac_mass(_mix(product), most, at) < most:
-            off = self.shown(most, reading.line, product, at) - reading.value
-            strong = most if abs(off) <= self.error_si else strong
+        turns = densest_frac_mass(_mix(product), most, at) < most
+        if turns and np.isnan(strong) and not np.isnan(own.weak[0]):
+            off = abs(self._property(most, product, at) - gravity[0])
+            strong = (
+                most if off <= self._error_of_gravity(own.weak[0], reading, product) else strong
+            )
         roots = (own.weak[0], strong)
         return tuple(float(each) for each in roots if not np.isnan(each))
+
+    def _error_of_gravity(self, frac_mass, reading, product):
+        if not self.spec.label:
+            return self.error_si
+        low, high = (
+            self._property(frac_mass + sign * STEP, product, reading.optics_k) for sign in (-1, 1)
+        )
+        half_width = math.hypot(*self.own_half_widths(frac_mass, reading, product))
+        return half_width * abs(high - low) / (2 * STEP)
 
     def ends(self, reading, product):
         """Strengths that the scale can end at: its densest mix too. [kg/kg]."""

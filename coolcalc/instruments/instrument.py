@@ -1,7 +1,6 @@
 """What refractometer and hydrometer have in common: lines, errors, what to expect."""
 
 import dataclasses
-import numbers
 from typing import Any
 
 import numpy as np
@@ -129,21 +128,16 @@ class Instrument:
         if sample_temp is not None:
             low, high = SAMPLE_TEMP_K[self.kind]
             sample_temp = units.read("sample_temp", sample_temp, "temperature", low=low, high=high)
-        number = isinstance(diluted, numbers.Real) and not isinstance(diluted, bool)
-        if not number or not 0.0 <= diluted <= DILUTED_MAX:
-            raise InputError(
-                "diluted",
-                diluted,
-                f"{diluted} is not the parts of water to one of the sample; give a number from 0 "
-                f"(as it came) to {DILUTED_MAX:g}: 1 for as much water as sample.",
-            )
+        # "1:2" is one part of the sample to two of water.
+        parts = diluted.strip().removeprefix("1:") if isinstance(diluted, str) else diluted
+        parts = units.read("diluted", parts, "parts of water", high=DILUTED_MAX)
         reading = Reading(
             instrument=self,
             value=self._value("reading", value, line),
             line=line,
             inside=inside,
             sample_temp_k=sample_temp,
-            diluted=float(diluted),
+            diluted=parts,
             **more,
         )
         if inside is not None:

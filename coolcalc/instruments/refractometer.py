@@ -82,8 +82,9 @@ class Refractometer(Instrument):
             The glycol in the sample, where it is not the line's: the reading is then converted.
         sample_temp : text or Quantity, optional
             Of the sample on the prism; needed where the instrument does not compensate. [K]
-        diluted : float
-            Parts of water that were added to one part of the sample, by volume.
+        diluted : float or text
+            Parts of water that were added to one part of the sample, by volume: 1 or "1:1" for
+            as much water as sample; at most 4.
         water : text or Quantity, optional
             What plain water, as warm as the sample, showed, where the instrument was not set to
             zero: it is taken off.
