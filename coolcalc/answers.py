@@ -158,9 +158,7 @@ class Answer:
     def html_steps(self):
         """Notes and numbered steps as an HTML fragment."""
         notes = "".join(f"<p class='coolcalc-note'>{html.escape(note)}</p>" for note in self.notes)
-        steps = "".join(
-            f"<li>{VOLUME.sub(_strong, html.escape(step))}</li>" for step in self.steps
-        )
+        steps = "".join(f"<li>{VOLUME.sub(_strong, html.escape(step))}</li>" for step in self.steps)
         return f"{notes}<ol>{steps}</ol>"
 
     @property

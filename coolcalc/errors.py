@@ -195,7 +195,8 @@ REASONS = {
     Status.ONE_DRAIN_GIVES_PART: Reason(
         "one_drain_gives_part",
         "What comes out at the drain is not enough to reach the target.",
-        "Do what is listed, run until it has mixed, read again, and correct from the new reading.",
+        "Let out more (lower hose, block plugs, as the maker's handbook says); or drain, flush and "
+        "fill; or do what is listed, read again, and correct from the new reading.",
     ),
     Status.PRODUCT_TOO_WEAK: Reason(
         "product_too_weak",
@@ -229,8 +230,7 @@ REASONS = {
     ),
     Status.AIM_NOT_REACHED: Reason(
         "aim_not_reached",
-        "The chance that was aimed at cannot be reached with these figures; the litres are those "
-        "with the best chance.",
+        "The chance that was aimed at cannot be reached with these figures.",
         "Measure better what most of the give or take comes from, or read again afterwards and "
         "correct again.",
     ),

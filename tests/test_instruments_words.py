@@ -130,11 +130,11 @@ def test_odd_sample_temperatures_are_refused(temp):
         Hydrometer().read("1.05", inside=EG, sample_temp=temp)
 
 
-def test_compensation_that_does_not_reach_is_said():
-    reading = Refractometer(made_for=EG).read("-16 °C", sample_temp="35 °C")
-    (remark,) = reading.remarks(CAN[EG], METRIC)
-    assert "compensate from 10 °C to 30 °C only" in remark
-    assert reading.told(METRIC) == "−16.0 °C on the refractometer, sample at 35 °C"
+def test_compensation_that_does_not_reach_is_refused():
+    with pytest.raises(InputError, match=r"sample_temp: 35 °C: most .* from 10 to 30 °C only"):
+        Refractometer(made_for=EG).read("-16 °C", sample_temp="35 °C")
+    reading = Refractometer(made_for=EG).read("-16 °C", sample_temp="25 °C")
+    assert reading.told(METRIC) == "−16.0 °C on the refractometer, sample at 25 °C"
 
 
 # --- off the scale --------------------------------------------------------------------------------
@@ -287,11 +287,11 @@ def test_no_error_at_all_is_allowed():
     assert reading.offset_share() == reading.bend() == reading.mixture().half_width == 0.0
 
 
-def test_zero_that_was_not_set_widens_the_offset():
-    """By a mass per cent: common practice, no source."""
+def test_zero_that_was_not_set_widens_what_a_second_reading_does_not_share():
+    """By 1 mass % of glycol: common practice, no source. The second one is on a set zero."""
     set_, unset = (Refractometer(made_for=EG, zeroed=each).read("-16 °C") for each in (True, False))
     offset, repeat = set_.half_widths()
-    assert unset.half_widths() == pytest.approx((np.hypot(offset, 0.01), repeat))
+    assert unset.half_widths() == pytest.approx((offset, np.hypot(repeat, 0.01)))
     assert set_.remarks(CAN[EG], METRIC) == ()
     (remark,) = unset.remarks(CAN[EG], METRIC)
     assert "was not set to zero on water: set it, and read again" in remark

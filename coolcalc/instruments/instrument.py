@@ -242,6 +242,10 @@ class Instrument:
         """Return a figure of the scale as printed in a unit system. [SI unit of the scale]."""
         return self.spec.show(value, system)
 
+    def span(self, low, high, system):
+        """Return both ends of a span as printed, rounded outward, the weaker mix first."""
+        return self.spec.span(low, high, system)
+
     def quantity(self, value):
         """Return a figure of the scale as a quantity. [SI unit of the scale]."""
         if self.spec.kind == "freezing point":

@@ -25,16 +25,13 @@ PARTS_ERROR = 0.02
 #: Of strength, for a slope. [kg/kg]
 STEP = 1e-4
 
-#: Temperatures that compensation covers on most instruments; common practice, no source. [K]
-COMPENSATED_K = (283.15, 303.15)
-
 #: A strength beyond the product's own by less than this passes for it; common practice, no
 #: source. [kg/kg]
 TOO_STRONG = 0.02
 
 #: A sample told colder or hotter than this against the scale moves the strength by so much that
 #: it is worth a word. [kg/kg]
-WORTH_A_WORD = 0.01
+WORTH_A_WORD = 0.02
 
 
 @dataclasses.dataclass(frozen=True, kw_only=True)
@@ -275,7 +272,7 @@ class Reading:
         """Offset and the rest, where the sample as read has a strength. [kg/kg]."""
         offset, repeat = self.instrument.own_half_widths(read, self, product)
         if self.water_value is None and not getattr(self.instrument, "zeroed", True):
-            offset = math.hypot(offset, ZERO_UNCHECKED)
+            repeat = math.hypot(repeat, ZERO_UNCHECKED)  # a second reading is made on a set zero
         if not self.diluted:
             return offset, repeat
         grows = self._grows(read, product)
@@ -299,6 +296,21 @@ class Reading:
             parts.append(f"sample at {at}")
         if self.diluted:
             parts.append(f"sample diluted 1:{self.diluted:g}")
+        if self.water_value is not None:
+            parts.append(f"water read {self.instrument.show(self.water_value, system)}")
+        return ", ".join(parts)
+
+    def second(self, system):
+        """Return how the second reading is made, as printed: what is different, or the line."""
+        parts = []
+        if self.converted:
+            parts.append(f"on the {self.line} line")
+        if not self.instrument.compensated:
+            home = getattr(self.instrument, "reference_temp_k", REFERENCE_20_C_K)
+            shown = units.show(home, "temperature", system.temperature, 0)
+            parts.append(f"with the sample at {shown}")
+        if self.water_value is not None or not getattr(self.instrument, "zeroed", True):
+            parts.append("set to zero on water first")
         return ", ".join(parts)
 
     @property
@@ -330,12 +342,14 @@ class Reading:
         return (
             *self._promised(product, system),
             *self._uncorrected(product, system),
-            *self._compensation(system),
             *self._zero(),
         )
 
     def _promised(self, product, system):
-        if not self.converted or self.diluted:
+        if not self.converted:
+            return
+        if self.diluted:
+            yield f"The {self.line} line was read on {self.inside}, and the reading is converted."
             return
 
         def show(temp_k):
@@ -379,24 +393,11 @@ class Reading:
             f"{product.short}; corrected, it is {right:.0f} %."
         )
 
-    def _compensation(self, system):
-        if not hasattr(self.instrument, "zeroed") or self.sample_temp_k is None:
-            return
-        low, high = COMPENSATED_K
-        if self.instrument.compensated and not low <= self.sample_temp_k <= high:
-            span = " to ".join(
-                units.show(each, "temperature", system.temperature, 0) for each in COMPENSATED_K
-            )
-            yield (
-                f"Most instruments compensate from {span} only: let the sample come to that on the "
-                "prism, and read again."
-            )
-
     def _zero(self):
         if not getattr(self.instrument, "zeroed", True) and self.water_value is None:
             yield (
                 "The instrument was not set to zero on water: set it, and read again. Until then "
-                "the reading is taken to be out by up to a mass per cent more."
+                "the reading is taken to be out by up to 1 mass % of glycol more."
             )
 
 

@@ -10,6 +10,9 @@ from ..fluids import REFERENCE_20_C_K
 from ..strength import OF_PRODUCT
 from .instrument import Instrument
 
+#: Temperatures that compensation covers on most instruments; common practice, no source. [K]
+COMPENSATED_K = (283.15, 303.15)
+
 
 @dataclasses.dataclass(frozen=True, kw_only=True)
 class Refractometer(Instrument):
@@ -102,6 +105,17 @@ class Refractometer(Instrument):
                 "",
                 f"this {self.name} does not compensate for temperature; enter that of the sample.",
             )
+        if self.compensated and sample_temp is not None:
+            low, high = COMPENSATED_K
+            at = units.read("sample_temp", sample_temp, "temperature")
+            if not low <= at <= high:
+                shown = units.show(at, "temperature", "°C", 0)
+                raise InputError(
+                    "sample_temp",
+                    shown,
+                    f"{shown}: most instruments compensate from 10 to 30 °C only. Let the sample "
+                    "come to that on the prism, and read again.",
+                )
         water_value = None
         if water is not None:
             water_value = self._value("water", water, self._line(line))

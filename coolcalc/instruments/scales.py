@@ -1,5 +1,6 @@
 """What can be read off an instrument: the kind of figure, how well, and how it is shown."""
 
+from decimal import ROUND_CEILING, ROUND_FLOOR
 from typing import NamedTuple
 
 from .. import fluids, units
@@ -41,8 +42,22 @@ class Scale(NamedTuple):
 
     def show(self, value, system):
         """Return a figure as printed in a unit system. [SI unit of the kind]."""
-        unit = self.unit or (system.temperature if self.kind == "freezing point" else "")
-        return units.show(value, self.kind, unit, self.decimals)
+        return units.show(value, self.kind, self._unit(system), self.decimals)
+
+    def span(self, low, high, system):
+        """Return both ends of a span as printed, rounded outward, the weaker mix first.
+
+        Of freezing points in whole degrees. [SI unit of the kind]
+        """
+        ends = ((low, ROUND_FLOOR), (high, ROUND_CEILING))
+        digits = self.decimals
+        if self.kind == "freezing point":
+            ends, digits = ends[::-1], 0
+        unit = self._unit(system)
+        return tuple(units.show(end, self.kind, unit, digits, way) for end, way in ends)
+
+    def _unit(self, system):
+        return self.unit or (system.temperature if self.kind == "freezing point" else "")
 
     def show_error(self, error, system):
         """Return a give or take as printed in a unit system."""

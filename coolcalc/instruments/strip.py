@@ -183,6 +183,11 @@ class TestStrip:
             return units.show(value, "share", "%", 0)
         return units.show(value, "temperature", system.temperature, 0)
 
+    def span(self, low, high, system):
+        """Return both ends of a span of steps as printed, the weaker mix first."""
+        ends = (low, high) if self.kind_of_step == "share" else (high, low)
+        return tuple(self.show(each, system) for each in ends)
+
     def reading_on(self, fluid):
         """Return how it is read on a glycol."""
         return Reading(instrument=self, value=self.values[0], line=self.made_for, inside=fluid)

@@ -1,6 +1,8 @@
 """What answers share that end with a mix: what to read afterwards, and how figures are printed."""
 
 import dataclasses
+import math
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN
 from typing import Any
 
 import numpy as np
@@ -16,7 +18,10 @@ from ..strength import BASIS_SHORT, GLYCOL_BY_MASS
 from ..units import Q
 from . import mix_words
 from .mix_notes import FLOOR_SHARE, share_of_concentrate
-from .mix_odds import CAUSE_WORDS, better_words
+from .mix_odds import CAUSE_WORDS, better_words, mass_words
+
+#: A span of freezing points narrower than this is one figure. [K]
+EXACT_K = 1e-6
 
 
 class AfterWork(Answer):
@@ -97,9 +102,9 @@ class AfterWork(Answer):
         """Yield the span of the freezing point afterwards, as `Line`, where there is one."""
         expected = self.expected_k()
         if expected.weak_settled:
-            warm, cold = (self.temp_words(each) for each in (expected.high_k, expected.low_k))
-            span = f"{warm} to {cold}, 95 times of 100" if warm != cold else f"about {warm}"
-            yield Line("Freezing point afterwards", f"{span}, for these litres.")
+            span = self.frost_span(expected.high_k, expected.low_k)
+            often = ", 95 times of 100" if " to " in span else ""
+            yield Line("Freezing point afterwards", f"{span}{often}, for these litres.")
 
     def give_or_take_lines(self):
         """Yield where the give or take comes from, and what to measure better, as `Line`."""
@@ -107,13 +112,14 @@ class AfterWork(Answer):
             yield Line("Give or take", "No error that moves the strength was entered.")
             return
         parts = ", ".join(
-            f"{100 * part:.2g} from {CAUSE_WORDS[name]}"
+            f"{mass_words(part)} from {CAUSE_WORDS[name]}"
             for name, part in self.causes.items()
             if part > 1e-9
         )
         yield Line(
             "Give or take",
-            f"{100 * self.half_width:.2g} mass % of glycol afterwards, 95 times of 100 ({parts}).",
+            f"{mass_words(self.half_width)} mass % of glycol afterwards, 95 times of 100 "
+            f"({parts}).",
         )
         yield Line("Measure better", better_words(self))
 
@@ -166,10 +172,16 @@ class AfterWork(Answer):
         rest = max(self.half_width**2 - shared**2, 0.0)
         return float(np.sqrt(rest + (shared - offset) ** 2 + repeat**2))
 
-    def shown_by_first(self, mixture):
-        """Return what the instrument of the first reading shows on a mix. [SI of its scale]."""
+    def expected_between(self, mixture):
+        """Return the span that the first instrument shows between two drains. [SI of its scale].
+
+        The mix is then no better known than it was found, nor worse.
+        """
         tool = self.found.instrument
-        return tool.interval(mixture, 0.0, self._second_reading(tool))[1]
+        reading = self._second_reading(tool)
+        own = tool.own_half_widths(mixture.frac_mass, reading, mixture.product)
+        width = math.hypot(self.before.half_width, self.half_width, *own)
+        return tool.interval(mixture, width, reading)
 
     def is_read_on(self, tool):
         """Whether what was inside before was read on this instrument."""
@@ -195,9 +207,17 @@ class AfterWork(Answer):
         shown = round(units.to_display(float(volume_m3), "volume", unit), self.step.decimals)
         return Q(shown + 0.0, units.KINDS["volume"].units[unit].pint)
 
-    def temp_words(self, temp_k, digits=0):
+    def temp_words(self, temp_k, digits=0, rounding=ROUND_HALF_EVEN):
         """Return a temperature as printed. [K]."""
-        return units.show(temp_k, "temperature", self.unit_system.temperature, digits)
+        unit = self.unit_system.temperature
+        return units.show(temp_k, "temperature", unit, digits, rounding)
+
+    def frost_span(self, warm_k, cold_k):
+        """Return a span of freezing points as printed, rounded outward to whole degrees. [K]."""
+        if warm_k - cold_k < EXACT_K:
+            return f"about {self.temp_words(warm_k)}"
+        warm = self.temp_words(warm_k, rounding=ROUND_CEILING)
+        return f"{warm} to {self.temp_words(cold_k, rounding=ROUND_FLOOR)}"
 
     def freezing_words(self, mixture):
         """Return the freezing point of a mix, or its bounds, as printed."""

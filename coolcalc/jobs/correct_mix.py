@@ -26,6 +26,7 @@ from .mix_correction import MixCorrection
 from .mix_plan import (
     aim_row,
     chance_to_hold,
+    drains_worth,
     outcome_spread,
     plan_row,
     reach_row,
@@ -234,13 +235,14 @@ def _answer(row, old, wanted, band, given, passes):
     step = units.measuring_step(system.worked_m3, given["unit_system"].volume)
     inputs = old.inputs(system.capacity_error_m3)
     hold = hold_of(wanted, mixture.fluid)
-    missed = Status.PLAIN
     if given["aim"] is not None and not edge_aimed:
-        aimed = aim_row(row, target, band, inputs, hold, given["aim"], step.m3, passes)
-        target = aimed.target
+        target = aim_row(row, target, band, inputs, hold, given["aim"], step.m3, passes)
         band = (target, max(band[1], target))
-        missed = Status.PLAIN if aimed.reached else Status.AIM_NOT_REACHED
     plan = plan_row(row, target, band, step.m3, passes)
+    worth = drains_worth(row, plan)
+    if worth < int(plan.passes[0]):
+        passes = worth
+        plan = plan_row(row, target, band, step.m3, passes)
     status = Status(int(plan.status[0]))
     if system.fill != FILLS[0]:
         status = (status & ~BLOCKED) | Status.NOT_TO_BE_CORRECTED
@@ -248,9 +250,10 @@ def _answer(row, old, wanted, band, given, passes):
     if status & BLOCKED:
         reach = Mixture(product=mixture.product, frac_mass=reach_row(row, target))
     else:
-        status |= missed
         after = outcome_spread(row, plan, inputs)
         chance = float(chance_to_hold(row, plan, inputs, after, hold)[0])
+        if given["aim"] is not None and chance < given["aim"]:
+            status |= Status.AIM_NOT_REACHED
     return MixCorrection(
         **given,
         found=old.told,

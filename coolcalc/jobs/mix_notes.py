@@ -36,7 +36,10 @@ def share_of_concentrate(mixture):
 
 def _reason_notes(job):
     above_only = share_of_concentrate(job.before) <= CEILING_SHARE and job.before.settled
-    left_out = Status.IN_BAND if job.blocked else Status.PLAIN
+    if job.blocked and job.status & Status.IN_BAND:
+        yield REASONS[Status.IN_BAND].sentence
+        return
+    left_out = Status.PLAIN
     left_out |= Status.TOO_STRONG if above_only else Status.PLAIN
     left_out |= Status.AIM_NOT_REACHED
     yield from (
@@ -69,12 +72,13 @@ def _reason_notes(job):
 
 
 def _aim_notes(job):
-    if job.aim is None or job.edge_aimed:
+    if job.aim is None:
         return
     if job.status & Status.AIM_NOT_REACHED:
         yield (
-            f"{REASONS[Status.AIM_NOT_REACHED].sentence} It is {chance_words(job.chance_to_hold)}; "
-            f"{chance_words(job.aim)} was aimed at. {_most_comes_from(job)}"
+            f"{REASONS[Status.AIM_NOT_REACHED].sentence} The chance is "
+            f"{chance_words(job.chance_to_hold)}; {chance_words(job.aim)} was aimed at. "
+            f"{_why_not_aimed(job)}"
         )
     elif job.aimed_frac_mass > job.target_frac_mass + 1e-6:
         aimed = dataclasses.replace(job.before, frac_mass=job.aimed_frac_mass)
@@ -84,11 +88,21 @@ def _aim_notes(job):
         )
 
 
-def _most_comes_from(job):
-    name = job.measure_better
-    if name is None:
-        return ""
-    return f"Most of the give or take comes from {CAUSE_WORDS[name]}: measure that better."
+def _why_not_aimed(job):
+    if job.edge_aimed:
+        return "It takes a stronger product."
+    if job.status & Status.STOCK_RUNS_OUT:
+        return "It takes more of the product than there is."
+    if job.status & Status.ONE_DRAIN_GIVES_PART:
+        return "It takes more than comes out at the drain."
+    if job.aimed_frac_mass >= max(each.frac_mass for each in job.shelf) - 0.02:
+        return "It takes a stronger product."
+    if job.measure_better is None:
+        return "Choose a warmer target."
+    return (
+        f"Most of the give or take comes from {CAUSE_WORDS[job.measure_better]}: measure that "
+        "better."
+    )
 
 
 def reading_notes(job):
@@ -143,8 +157,10 @@ def side_notes(job):
         else:
             rest = job.without(side)
             yield (
-                f"{text}. If it takes no part, the rest reads {job.strength_words(rest)} at first, "
-                f"freezing point {job.freezing_words(rest)}. Once it takes part, that changes."
+                f"{text}; or better, bring it round, let it cool, and read again before this work. "
+                f"If it takes no part, the rest reads {job.strength_words(rest)} at first, "
+                f"freezing point {job.freezing_words(rest)}. Once it takes part, that changes, and "
+                "may be weaker than the target."
             )
     for side in job.system.sides_that(SHUT):
         yield (

@@ -3,6 +3,15 @@
 from .. import units
 from ..answers import Line
 from ..balance.spread import Spread
+from ..instruments import Reading
+from ..strength import Strength
+from ..system import MAY_NOT
+
+#: A give or take below this is not worth a figure. [kg/kg]
+NOTHING = 5e-4
+
+#: A chance from which more need not be offered. [-]
+LIKELY = 0.9
 
 #: What each input is called.
 CAUSE_WORDS = {"found": "the reading", "capacity": "the capacity"}
@@ -24,27 +33,37 @@ def odds_lines(job):
     yield from job.frost_lines()
     yield from _litres(job)
     yield from job.give_or_take_lines()
+    for side in job.system.sides_that(MAY_NOT):
+        yield Line("Not counted", f"What {side.name} holds, if it is not as the reading says.")
     if job.outcome.drawn[0]:
         yield Line("How it was found", "By a fixed set of draws, since a limit is near.")
 
 
+def mass_words(part):
+    """Return a give or take of a strength as printed, in mass % of glycol. [kg/kg]."""
+    return f"{100 * part:.2g}" if part >= NOTHING else "next to nothing"
+
+
 def _chance(job):
-    text = (
-        f"{chance_words(job.chance_to_hold)}: that the mix is afterwards no weaker than the target."
-    )
-    if job.aim is None:
+    holds = "no weaker than" if isinstance(job.target, Strength) else "that it holds"
+    text = f"{chance_words(job.chance_to_hold)}: {holds} {job.target_words} afterwards."
+    if job.aim is not None:
+        return f"{text} {100 * job.aim:.0f} % was aimed at."
+    if job.outcome.high[0] > job.hold.strongest[0]:
         return (
-            f"{text} Litres that aim at the target itself end a little weaker about half of the "
-            "time; give a chance to aim at, and they aim beyond it."
+            f"{text} Part of the rest lies beyond 60 mass % of glycol, where more glycol protects "
+            "no further: choose a warmer target."
         )
-    return f"{text} {100 * job.aim:.0f} % was aimed at."
+    if job.chance_to_hold < LIKELY:
+        return f"{text} Give a chance to aim at, and the litres aim beyond the target."
+    return text
 
 
 def _litres(job):
     names = ["Take out", *(f"Pour {product.name}" for product in job.shelf)]
     for name, spread in zip(names, job.litres, strict=True):
         half = float(spread.half_width[0])
-        if half > 0.0 and spread.high[0] > 0.0:
+        if half >= job.step.m3 / 10 and spread.high[0] > 0.0:
             yield Line(name, _span(job, spread, half))
 
 
@@ -56,11 +75,10 @@ def _span(job, spread: Spread, half):
             f"The right figure may lie {job.volume_words(half, digits)} off either way, with "
             "reading and capacity as entered."
         )
-    low, high = (max(float(each[0]), 0.0) for each in (spread.low, spread.high))
-    return (
-        f"The right figure may lie from {job.volume_words(low)} to {job.volume_words(high)}, with "
-        "reading and capacity as entered."
-    )
+    low, high = (job.volume_words(max(float(each[0]), 0.0)) for each in (spread.low, spread.high))
+    if low == high:
+        return f"The right figure is {low}, with reading and capacity as entered."
+    return f"The right figure may lie from {low} to {high}, with reading and capacity as entered."
 
 
 def better_words(job):
@@ -68,11 +86,20 @@ def better_words(job):
     name = job.measure_better
     rest = sum(part**2 for cause, part in job.causes.items() if cause != name) ** 0.5
     share = 100 * job.causes[name] ** 2 / sum(part**2 for part in job.causes.values())
-    how = {
-        "found": "read three times and take the mean, on an instrument zeroed on water",
-        "capacity": "measure what goes in when it is next filled from empty",
-    }[name]
+    left = f"{mass_words(rest)} mass % of glycol" if rest >= NOTHING else "next to nothing"
     return (
-        f"Most of it ({share:.0f} % of the variance) comes from {CAUSE_WORDS[name]}: {how}. Were "
-        f"it exact, {100 * rest:.2g} mass % would be left."
+        f"Most of it ({share:.0f} % of the variance) comes from {CAUSE_WORDS[name]}: "
+        f"{_how_better(job, name)}. Were it exact, {left} would be left."
+    )
+
+
+def _how_better(job, name):
+    if name == "capacity":
+        return "measure what goes in when it is next filled from empty"
+    tool = job.found.instrument if isinstance(job.found, Reading) else None
+    if tool is None or tool.kind != "refractometer":
+        return "read a refractometer made for the glycol inside, zeroed on water"
+    return (
+        "read several times on a zero set on water, and take the mean; the offset of the "
+        "instrument itself stays, and shows on a mix of known strength"
     )

@@ -7,9 +7,13 @@ import numpy as np
 from ..balance import exchange, ledger, spread
 from ..balance.composition import OldMix, ProductSI, mix_of_product
 from ..balance.ladder import Steps
-from ..errors import BLOCKED
+from ..errors import BLOCKED, Status
 from ..fluids import FRAC_MASS_SETTLED_MAX
 from ..mixture import Mixture
+
+#: A drain that does not reach the target is done for at least this gain; common practice, no
+#: source. [kg/kg]
+LEAST_GAIN = 0.02
 
 #: Targets among which an aim is looked for, from the target to some give or take beyond it;
 #: then as many between the two where it comes into reach.
@@ -127,13 +131,26 @@ def plan_row(row, target, band, steps=0.0, passes=1):
     )
 
 
-def plan_at(plan, at):
-    """Return one or more rows of a plan."""
-    at = np.atleast_1d(at)
-    after = ledger.State(*(each[at] for each in plan.after[:4]), plan.after.fluid)
-    return exchange.Plan(
-        plan.drain_m3[:, at], plan.pour_m3[:, :, at], after, plan.passes[at], plan.status[at]
-    )
+def drains_worth(row, plan):
+    """Return how many of a plan's drains a workshop would do. [count].
+
+    Not more than empty the system once in all; and where they do not reach the target, none that
+    gains less than `LEAST_GAIN`. At least one.
+    """
+    used = int(plan.passes[0])
+    in_all = np.cumsum(plan.drain_m3[:used, 0])
+    worth = int(np.sum(in_all <= row.capacity_m3 * (1.0 + 1e-9)))
+    if int(plan.status[0]) & Status.ONE_DRAIN_GIVES_PART:
+        before = float(ledger.frac_mass(row.inside)[0])
+        for at in range(used):
+            part = plan._replace(drain_m3=plan.drain_m3[: at + 1], pour_m3=plan.pour_m3[: at + 1])
+            state = exchange.outcome(row.inside, part, row.products, row.temp_k, row.drain_temp_k)
+            after = float(ledger.frac_mass(state)[0])
+            if abs(after - before) < LEAST_GAIN:
+                worth = min(worth, at)
+                break
+            before = after
+    return max(worth, 1)
 
 
 def reach_row(row, target):
@@ -246,15 +263,8 @@ def _litres(row, target, band, frac_mass, capacity_m3, passes):
     return np.concatenate([plan.drain_m3.sum(axis=0)[None], plan.pour_m3.sum(axis=0)])
 
 
-class Aimed(NamedTuple):
-    """The target that litres aim at for a chance, and whether it is reached. [kg/kg]."""
-
-    target: float
-    reached: bool
-
-
 def aim_row(row, target, band, inputs, hold, aim, steps: Steps, passes):
-    """Return the weakest target whose printed litres hold with a chance, as `Aimed`.
+    """Return the weakest target whose printed litres hold with a chance, else the best. [kg/kg].
 
     Parameters
     ----------
@@ -282,9 +292,9 @@ def aim_row(row, target, band, inputs, hold, aim, steps: Steps, passes):
     targets = np.linspace(target, max(most, target), AIM_GRID)
     found = chances(targets)
     if not np.any(found >= aim):
-        return Aimed(float(targets[np.argmax(found)]), False)
+        return float(targets[np.argmax(found)])
     first = int(np.argmax(found >= aim))
     if first > 0:
         targets = np.linspace(targets[first - 1], targets[first], AIM_GRID)
         first = int(np.argmax(chances(targets) >= aim))
-    return Aimed(float(targets[first]), True)
+    return float(targets[first])

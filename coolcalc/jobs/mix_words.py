@@ -1,8 +1,9 @@
 """The words of a `MixCorrection`: steps, rows and assumptions."""
 
 import dataclasses
+from decimal import ROUND_CEILING, ROUND_FLOOR
 
-from .. import fluids
+from .. import fluids, units
 from ..answers import Row
 from ..errors import BLOCKED, REASONS, Status
 from ..instruments import Reading, TestStrip
@@ -12,6 +13,9 @@ from ..system import MAY_NOT, MIXES
 from .mix_notes import reach_words
 
 COLD = "cold to the hand"
+
+#: A span narrower than this is one figure. [of strength or scale, in SI]
+EXACT = 1e-9
 
 DILUTE_AND_READ = (
     "dilute a sample with as much water, read that, and enter it as read on a sample diluted 1:1"
@@ -47,43 +51,46 @@ def _told(job, strength):
 
 
 def expected_words(job):
-    """Return the second reading to expect, on the scale of the first, as printed."""
-    tool = job.found.instrument if isinstance(job.found, Reading) else None
-    if tool is not None and not _reads_freezing(job, tool):
-        weak, likely, strong = (_on_scale(job, tool, each) for each in _weak_first(job, tool))
-        return f"about {likely}" if weak == strong else f"{weak} to {strong}"
-    expected = job.expected_k(tool)
-    warm, cold = job.temp_words(expected.weak_k), job.temp_words(expected.low_k)
+    """Return the second reading to expect, as printed: on the scale of the first, and how."""
+    if not isinstance(job.found, Reading):
+        return _freezing_span(job, job.expected_k())
+    tool = job.found.instrument
+    if _reads_freezing(job, tool):
+        text = _freezing_span(job, job.expected_k(tool))
+    else:
+        text = _scale_span(job, tool, *job.expected_on(tool))
+    return f"{text} {job.found.second(job.unit_system)}".rstrip()
+
+
+def _freezing_span(job, expected):
     if not expected.weak_settled:
         return f"nothing to count on; {DILUTE_AND_READ}"
     if not expected.settled:
         # The strong end of the span may freeze warmer than its weak end.
         end = fluids.freeze_temp_k(job.before.fluid, fluids.FRAC_MASS_SETTLED_MAX)
         return (
-            f"{job.temp_words(expected.high_k)} or colder; past {job.temp_words(end)} no "
-            f"scale is settled, so {DILUTE_AND_READ}"
+            f"{job.temp_words(expected.high_k, rounding=ROUND_CEILING)} or colder; past "
+            f"{job.temp_words(end)} no scale is settled, so {DILUTE_AND_READ}"
         )
-    return f"about {warm}" if warm == cold else f"{warm} to {cold}"
+    return job.frost_span(expected.weak_k, expected.low_k)
 
 
-def _weak_first(job, tool):
-    expected = job.expected_on(tool)
-    return reversed(expected) if tool.spec.kind == "freezing point" else expected
+def _scale_span(job, tool, low, value, high):
+    weak, strong = tool.span(low, high, job.unit_system)
+    if high - low < EXACT or weak == strong:
+        return f"about {tool.show(value, job.unit_system)}"
+    return f"{weak} to {strong}"
 
 
-def _on_scale(job, tool, value):
-    """Return a value of a scale as printed; freezing points in whole degrees."""
-    if tool.spec.kind == "freezing point":
-        return job.temp_words(value)
-    return tool.show(value, job.unit_system)
-
-
-def _between_words(job, mixture):
-    """Return what the first instrument shows on a mix, and what mix that is."""
-    told = f"{job.strength_words(mixture)}, freezing point {job.freezing_words(mixture)}"
-    if not isinstance(job.found, Reading) or _reads_freezing(job, job.found.instrument):
+def _between_words(job, at):
+    """Return what to read between two drains, and what mix that is."""
+    now = job.passes[at].after
+    told = f"{job.strength_words(now)}, freezing point {job.freezing_words(now)}"
+    if not isinstance(job.found, Reading):
         return told
-    return f"about {_on_scale(job, job.found.instrument, job.shown_by_first(mixture))} ({told})"
+    tool = job.found.instrument
+    span = _scale_span(job, tool, *job.expected_between(now))
+    return f"{span} {job.found.second(job.unit_system)}".rstrip() + f" ({told})"
 
 
 def _reads_freezing(job, tool):
@@ -96,15 +103,20 @@ def _expected_strength(job):
     basis = job.found.basis if isinstance(job.found, Strength) else OF_PRODUCT
     total = (job.half_width**2 + job.before.half_width**2) ** 0.5
     weak, strong = (
-        100 * dataclasses.replace(job.after, frac_mass=edge).strength(basis).share
+        dataclasses.replace(job.after, frac_mass=edge).strength(basis).share
         for edge in (
             max(job.after.frac_mass - total, 0.0),
             min(job.after.frac_mass + total, 1.0),
         )
     )
     words = f"% of {job.product_word}" if basis == OF_PRODUCT else BASIS_SHORT[basis]
-    span = f"{weak:.0f}" if f"{weak:.0f}" == f"{strong:.0f}" else f"{weak:.0f} to {strong:.0f}"
-    return f"{span} {words}"
+    if total < EXACT:
+        return f"{100 * weak:.0f} {words}"
+    ends = (
+        units.show(share, "share", "%", 0, way).removesuffix(" %")
+        for share, way in ((weak, ROUND_FLOOR), (min(strong, 1.0), ROUND_CEILING))
+    )
+    return f"{' to '.join(ends)} {words}"
 
 
 def read_again(job):
@@ -112,15 +124,7 @@ def read_again(job):
     if not isinstance(job.found, Reading):
         joint = ", a freezing point of" if job.expected_k().weak_settled else ". As to frost:"
         return f"expect {_expected_strength(job)}{joint} {expected_words(job)}"
-    text = f"expect {expected_words(job)}"
-    reading, tool = job.found, job.found.instrument
-    where = []
-    if reading.converted:
-        where.append(f"on the {reading.line} line")
-    if not tool.compensated:
-        home = getattr(tool, "reference_temp_k", fluids.REFERENCE_20_C_K)
-        where.append(f"with the sample at {job.temp_words(home)}")
-    return f"{text} {', '.join(where)}".rstrip()
+    return f"expect {expected_words(job)}"
 
 
 # --- steps ----------------------------------------------------------------------------------------
@@ -134,9 +138,7 @@ def steps(job):
             f"up the level with mix of {job.strength_words(job.before)}.",
         )
     if job.blocked:
-        return tuple(
-            reason.next_step for flag, reason in REASONS.items() if flag & job.status & BLOCKED
-        )
+        return _blocked_steps(job)
     if job.nothing_to_do and job.status & Status.ONE_DRAIN_GIVES_PART:
         return (
             "Pour nothing yet: there is no room, and nothing comes out at this drain.",
@@ -144,7 +146,10 @@ def steps(job):
             "with the engine cold to the hand, and enter that figure.",
         )
     if job.nothing_to_do and job.status & Status.STOCK_RUNS_OUT:
-        return ("Take nothing out and pour nothing: there is none left that would help.",)
+        return (
+            "Take nothing out and pour nothing: there is none left that would help.",
+            "Fetch more of it, read again, and correct from the new reading.",
+        )
     if job.nothing_to_do:
         return (
             "Leave the mix as it is: take nothing out, pour nothing.",
@@ -155,6 +160,17 @@ def steps(job):
     for at in range(count):
         told += _pass_steps(job, at, count)
     return (*told, *_last_steps(job))
+
+
+def _blocked_steps(job):
+    told = [reason.next_step for flag, reason in REASONS.items() if flag & job.status & BLOCKED]
+    if job.status & Status.NOT_TO_BE_CORRECTED and job.low_m3 > 0.0:
+        told.insert(
+            0,
+            "A level that is low is made up with the same liquid only, as its maker delivers it. "
+            "For another strength:",
+        )
+    return tuple(told)
 
 
 def _heaters(job):
@@ -176,16 +192,16 @@ def _pass_steps(job, at, count):
         yield text
     for place, (product, volume) in enumerate(job.poured(at)):
         yield f"Pour {job.volume_words(volume)} of {product.name}" + (
-            ", slowly; if it does not all go in, air is trapped."
+            ", slowly; if it does not all go in, air is trapped: bleed it as the handbook says, "
+            "and pour the rest."
             if place == 0
             else ", on top of it."
         )
     if at + 1 < count:
-        now = job.passes[at].after
         yield (
             "Close the system, run the engine with the heater on hot until the thermostat has "
             f"opened and the mix has gone round, stop, and let it cool until it is {COLD}. Read "
-            f"again: {_between_words(job, now)}. If it is clearly otherwise, correct again from "
+            f"again: {_between_words(job, at)}. If it is clearly otherwise, correct again from "
             "that reading."
         )
 
@@ -206,7 +222,9 @@ def _last_steps(job):
         yield f"Read again: {read_again(job)}."
     if job.status & Status.ONE_DRAIN_GIVES_PART:
         yield (
-            f"That is not yet the target ({job.target_words}): correct again from the new reading."
+            f"That is not yet the target ({job.target_words}): correct again from the new reading, "
+            "and let out more (lower hose, block plugs, as the handbook says); or drain, flush and "
+            "fill."
         )
     elif job.status & Status.STOCK_RUNS_OUT:
         yield (
@@ -297,12 +315,18 @@ def reads_true(job):
     tool = job.found.instrument
     if isinstance(tool, TestStrip):
         return f"The {tool.name} reads true to half the gap to the next step, 95 times of 100."
-    error, repeat = (
-        tool.spec.show_error(each, job.unit_system) for each in (tool.error_si, tool.repeat_si)
+    error, repeat, offset = (
+        tool.spec.show_error(each, job.unit_system)
+        for each in (tool.error_si, tool.repeat_si, tool.offset_si)
+    )
+    split = (
+        "; taken as half of each, since it was not told"
+        if tool.repeatability is None
+        else " (they add in squares)"
     )
     return (
-        f"The {tool.name} reads true to {error}, 95 times of 100; of that, {repeat} differs "
-        "from reading to reading, and the rest is its own offset."
+        f"The {tool.name} reads true to {error}, 95 times of 100: {repeat} from reading to "
+        f"reading, and {offset} its own offset{split}."
     )
 
 

@@ -286,5 +286,6 @@ def _give_or_take_lines(job):
     )
     yield Line(
         "Give or take",
-        f"{100 * job.half_width:.2f} mass % afterwards, with the printed litres ({parts}).",
+        f"{100 * job.half_width:.2f} mass % of glycol afterwards, with the printed litres "
+        f"({parts}).",
     )
