@@ -364,10 +364,12 @@ def test_the_product_as_it_is():
 # --- what to read ---------------------------------------------------------------------------------
 
 
-def test_an_empty_container_has_nothing_to_be_unsure_of():
+def test_an_empty_container_is_as_sure_as_the_measure():
+    """Half a step of 0.1 L of concentrate in 20 L moves half of it by 0.12 %: 0.2 K."""
     job = mix("-37 °C")
-    low, value, high = job.expect()
-    assert low == value == high
+    low, value, high = (each.m_as("degC") for each in job.expect())
+    assert high - low == pytest.approx(2 * 0.24, abs=0.1)
+    assert low < value < high
     low, value, high = (each.m_as("degC") for each in job.expect(TOOL))
     assert high - low == pytest.approx(2.0, abs=0.05)
     with pytest.raises(InputError, match="tool: the scale was made for propylene glycol"):

@@ -1,4 +1,4 @@
-"""What is on the shelf, how often it is drained, how warm: held to ways found without the kernel.
+"""What there is on the shelf: the plan held to ways found without the kernel.
 
 Least drain: once a mix stands at its target, volumes are plain multiples of masses, so all ways
 of getting there are a linear programme, whose corners are tried one by one. Apart from that, all
@@ -18,7 +18,7 @@ from coolcalc.balance.composition import (
     ProductSI,
     product_density_kg_m3,
 )
-from coolcalc.balance.exchange import Limits, outcome, plan_exchange
+from coolcalc.balance.exchange import Limits, plan_exchange
 from coolcalc.balance.ladder import Steps
 from coolcalc.errors import BLOCKED, Status
 
@@ -26,7 +26,7 @@ from .simulation import Can, Engine, Liquid, concentrate, water
 
 TEMP_K = 293.15
 CAPACITY = 0.01
-EG, PG = "ethylene glycol", "propylene glycol"
+EG = "ethylene glycol"
 EG_20 = Liquid(EG, 20)
 # The usual concentrate, from published densities; a made-up ready-mixed and a weaker one with its
 # additives, pure glycol, water.
@@ -474,7 +474,8 @@ def test_enough_is_as_good_as_no_end(passes):
         needed = free.pour_m3[:, :, 0].sum(axis=0)[:, None]
         for stock in (needed * (1 + 1e-9), 2 * needed + 1e-3):
             plan = planned(yard, on_hand_m3=stock, passes=passes)
-            assert status(plan) == status(free), yard
+            # Of a drain that gives part, what it takes is not yet what the target takes.
+            assert status(plan) == status(free) or status(free) & PART, yard
             np.testing.assert_allclose(plan.drain_m3, free.drain_m3, rtol=1e-6, atol=1e-10)
             np.testing.assert_allclose(plan.pour_m3, free.pour_m3, rtol=1e-6, atol=1e-10)
 
@@ -496,115 +497,3 @@ def test_level_of_a_mix_in_band_with_little_on_hand(low, stock, band, poured, fl
     assert out == 0.0
     assert pours == pytest.approx(poured, abs=0.01)  # a little more, since volumes shrink
     assert abs(after(plan) - yard.target) <= band
-
-
-# --- several drains -------------------------------------------------------------------------------
-
-
-def of_product(share):
-    """Glycol over glycol + water of concentrate and water by volume, by hand."""
-    kg, water_kg = share / EG_CAN.volume, (1 - share) / BY_NAME["water"].volume
-    return 0.94 * kg / (0.97 * kg + water_kg)
-
-
-def drains_by_hand(found, target, poured, part):
-    """Volumes that add, ``part`` of all replaced each time: drains, and how clear of the edge."""
-    count = np.log((poured - target) / (poured - found)) / np.log(1 - part)
-    assert 0.15 < count % 1 < 0.85
-    return int(np.ceil(count))
-
-
-@pytest.mark.parametrize(
-    ("found", "target", "poured", "drainable"),
-    [
-        (0.3, 0.5, 1.0, 2.0),
-        (0.3, 0.5, 1.0, 1.2),
-        (0.3, 0.5, 1.0, 0.8),
-        (0.1, 0.5, 1.0, 3.5),
-        (0.58, 0.45, 0.0, 1.0),
-        (0.6, 0.3, 0.0, 2.0),
-    ],
-)
-def test_several_drains(found, target, poured, drainable):
-    count = drains_by_hand(found, target, poured, drainable / 10)
-    yard = Yard(of_product(found), of_product(target), CAN_AND_WATER, drainable=drainable)
-    plan = planned(yard, passes=6)
-    assert plan.passes[0] == count
-    assert after(plan) == pytest.approx(yard.target, abs=1e-9)
-    assert not status(plan) & (PART | RUNS_OUT)
-    out, pours = litres(plan)
-    assert out[: count - 1] == pytest.approx(drainable, rel=1e-9)
-    assert 0.0 < out[count - 1] <= drainable
-    assert np.all(out[count:] == 0.0) and np.all(pours[count:] == 0.0)
-    single = planned(yard._replace(drainable=10.0))
-    assert np.sum(out) > np.sum(single.drain_m3) * 1e3
-    assert np.sum(pours) > np.sum(single.pour_m3) * 1e3
-    engine = Engine(EG_20, EG_CAN, 10.0, yard.found)
-    for at in range(count):
-        engine.take_out(out[at])
-        for name, volume in zip(yard.shelf, pours[at], strict=True):
-            engine.pour(BY_NAME[name], volume)
-        if at + 1 < count:
-            by_hand = poured - (poured - found) * (1 - drainable / 10) ** (at + 1)
-            assert engine.share == pytest.approx(of_product(by_hand), abs=0.005)
-    assert engine.share == pytest.approx(yard.target, abs=STRENGTH_ABS)
-    assert engine.litres == pytest.approx(10.0, abs=0.01)
-    fewer = planned(yard, passes=count - 1)
-    assert status(fewer) & PART and fewer.passes[0] == count - 1
-    np.testing.assert_allclose(litres(fewer)[0], out[: count - 1], rtol=1e-12)
-
-
-def test_the_can_ends_in_the_second_drain():
-    """2 L of the 2.5 L go in first; the rest replaces 0.46 L of what is then 44 % of product."""
-    yard = Yard(of_product(0.3), of_product(0.5), {"can": 2.5, "water": NO_END}, drainable=2.0)
-    plan = planned(yard, passes=4)
-    assert status(plan) == RUNS_OUT
-    out, pours = litres(plan)
-    assert plan.passes[0] == 2
-    assert np.sum(pours[:, 0]) == pytest.approx(2.5, abs=1e-9) and np.sum(pours[:, 1]) == 0.0
-    by_hand = 0.44 + 0.56 * (2.5 - pours[0, 0]) / 10
-    assert after(plan) == pytest.approx(of_product(by_hand), abs=0.005)
-    engine = Engine(EG_20, EG_CAN, 10.0, yard.found)
-    for drained, (can, _) in zip(out, pours, strict=True):
-        engine.take_out(drained)
-        engine.pour(EG_CAN, can)
-    assert engine.share == pytest.approx(after(plan), abs=STRENGTH_ABS)
-    assert engine.litres == pytest.approx(10.0, abs=0.01)
-
-
-def test_a_drain_that_brings_nothing_is_not_counted():
-    plan = planned(Yard(0.3, 0.5, CAN_AND_WATER, drainable=0.0), passes=4)
-    assert status(plan) == PART and plan.passes[0] == 1
-    assert np.sum(plan.drain_m3) == np.sum(plan.pour_m3) == 0.0
-
-
-# --- drained warmer than poured -------------------------------------------------------------------
-# 40 mass %, kg/m3. Ethylene glycol at 0, 20, 40 °C: source key `melinder-2010`, a parabola
-# through the three gives 35 °C. Propylene glycol at 20 °C: `melinder-2010`, at 35 °C, measured:
-# `macbeth-1951`. Each is stated to 1.5, so an expansion by 1 % to 0.2 %.
-
-EG_35 = 1041.35 * 0.65625 + 1051.86 * 0.4375 - 1060.39 * 0.09375
-WARM = {EG: (1051.86, EG_35), PG: (1032.27, 1022.95)}
-
-
-@pytest.mark.parametrize("fluid", [EG, PG])
-@pytest.mark.parametrize(("drainable", "passes"), [(10.0, 1), (2.0, 4)])
-def test_drained_warm_is_the_same_mix_in_more_litres(fluid, drainable, passes):
-    found, volume = np.full(1, 0.4), np.full(1, CAPACITY)
-    mix = ledger.contents(fluid, volume, found, PER_GLYCOL, ADDITIVE_M3_KG, TEMP_K)
-    shelf = [PRODUCTS[name]._replace(fluid=fluid) for name in CAN_AND_WATER]
-    limits = Limits(np.full(1, 0.55), np.full(1, 0.55))
-    asked = (mix, volume, np.full(1, 1e-3 * drainable), limits.weakest, shelf, limits, TEMP_K)
-    cold = plan_exchange(*asked, passes=passes)
-    warm = plan_exchange(*asked, passes=passes, drain_temp_k=308.15)
-    assert status(warm) == status(cold) == Status.PLAIN
-    additives = 0.4 * PER_GLYCOL * ADDITIVE_M3_KG  # they keep their volume
-    at_20, at_35 = (1 / density + additives for density in WARM[fluid])
-    assert at_35 / at_20 > 1.006
-    assert warm.drain_m3[0] / cold.drain_m3[0] == pytest.approx(at_35 / at_20, abs=0.002)
-    assert np.all(warm.drain_m3 >= cold.drain_m3)
-    np.testing.assert_allclose(warm.pour_m3, cold.pour_m3, rtol=1e-9, atol=1e-15)
-    for one, other in zip(warm.after[:4], cold.after[:4], strict=True):
-        assert one == pytest.approx(other, rel=1e-9)
-    carried_out = outcome(mix, warm, shelf, TEMP_K, 308.15)
-    assert carried_out.glycol_kg == pytest.approx(warm.after.glycol_kg, rel=1e-12)

@@ -181,9 +181,9 @@ def _one_pass(inside, capacity, drains, target, shelf, limits, temp_k):
 
     most = round_down(drains.available_m3, step)
     partial = drain > drains.available_m3
-    out = np.minimum(
-        np.where(strengthen & ~short, round_up(drain, step), round_down(drain, step)), most
-    )
+    # Rounded up, there is room for all of a product that runs out.
+    up = strengthen | short
+    out = np.minimum(np.where(up, round_up(drain, step), round_down(drain, step)), most)
     pours, after, weaker = poured(out)
     judged = ~in_band & ~short
     mended = tuple(judged & weaker & kind for kind in (fill, dilute))

@@ -1,6 +1,7 @@
 """The answer of `batch`: its figures."""
 
 import dataclasses
+import math
 from typing import Any
 
 from .. import units
@@ -84,6 +85,7 @@ class Batch(AfterWork):
     step: Any
 
     title = "Mix a batch"
+    card_blanks = (("Reading", "Instrument"), ("Poured", "Signature"))
 
     # -- litres and masses -----------------------------------------------------------------
 
@@ -91,6 +93,22 @@ class Batch(AfterWork):
     def blocked(self):
         """Whether there are no litres to give."""
         return bool(self.status & BLOCKED)
+
+    @property
+    def half_width(self):
+        """Give or take of the strength afterwards at 95 %. [kg/kg].
+
+        What is inside as it was told, and half a measuring step of each pour.
+        """
+        if self.blocked:
+            return 0.0
+        after = float(ledger.frac_mass(self.plan.after)[0])
+        steps = [
+            (product.frac_mass - after) * self.step.m3 / 2 / self.volume_m3
+            for product, volume in self._volumes()
+            if volume > 0.0
+        ]
+        return math.hypot(float(self.outcome.half_width[0]), *steps)
 
     @property
     def take_out_m3(self):

@@ -5,7 +5,7 @@ import math
 from ..answers import Line, Row
 from ..errors import BLOCKED, REASONS, Status
 from ..fluids import FRAC_MASS_SETTLED_MAX
-from ..instruments import Reading
+from ..instruments import Reading, Refractometer
 from ..strength import BASIS_WORDS, OF_PRODUCT
 from .balance_lines import (
     apart_lines,
@@ -131,18 +131,28 @@ def steps(job):
         return
     yield from _before_pouring(job)
     yield from _pouring(job)
-    same = ""
-    if isinstance(job.found, Reading):
-        same = f" on the same {job.found.instrument.name}"
-    yield f"Read a sample{same}: {read_again(job)}."
+    yield f"Read a sample{_read_on(job)}."
     yield (
-        "If it reads otherwise, stir once more and read again. If it still does, something was "
-        "measured or listed otherwise than it is: fill nothing with it until that is found."
+        "If it reads clearly outside that, stir once more and read again. If it still does, "
+        "something was measured or listed otherwise than it is: fill nothing with it until that "
+        "is found."
     )
     yield (
         f"Close it, and label it: {job.before.fluid}, {job.strength_words(job.after)}, and the "
         "date. Never in a drink container."
     )
+
+
+def _read_on(job):
+    """Say on what to read, and what to expect: on a usual refractometer, where none was told."""
+    if isinstance(job.found, Reading):
+        return f" on the same {job.found.instrument.name}: {read_again(job)}"
+    usual = Refractometer(made_for=job.before.fluid)
+    expected = job.expected_k(usual)
+    if not expected.settled:
+        return f": {read_again(job)}"
+    span = job.frost_span(expected.weak_k, expected.low_k)
+    return f" on a refractometer for {job.before.fluid}: expect a freezing point of {span}"
 
 
 def _before_pouring(job):

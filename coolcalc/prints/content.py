@@ -8,7 +8,8 @@ from ..answers import VOLUME, Row
 from ..errors import InputError, one_of
 
 HEADING = "Job card"
-ELSEWHERE = "Assumptions and sources: see the answer on the screen."
+SOURCES_ELSEWHERE = ("Sources", "see the answer on the screen.")
+ELSEWHERE = ("Assumptions and sources", "see the answer on the screen.")
 
 #: Width and height of the papers. [mm]
 PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
@@ -74,6 +75,8 @@ class Content:
     notes, cautions, assumptions, sources : tuple of str
     steps : tuple of tuple of (str, bool)
         The pieces of each step, and whether a piece is a volume to measure out.
+    to_fill_in : tuple of tuple of str
+        Labels of the lines to write on; an answer's own ``card_blanks``, where it has them.
     """
 
     title: str
@@ -87,6 +90,7 @@ class Content:
     cautions: tuple
     assumptions: tuple
     sources: tuple
+    to_fill_in: tuple = BLANKS
 
     @property
     def who(self):
@@ -99,14 +103,14 @@ class Content:
     @property
     def blanks(self):
         """Lines to fill in: labels, and nothing known."""
-        return tuple(tuple((label, "") for label in line) for line in BLANKS)
+        return tuple(tuple((label, "") for label in line) for line in self.to_fill_in)
 
     @property
     def details(self):
-        """Small print: label and paragraph."""
+        """Small print, label and paragraph, in stages: what goes off a full card first is last."""
         assumed = [("Assumed", " ".join(self.assumptions))] if self.assumptions else []
         sources = [("Sources", f"{'; '.join(self.sources)}.")] if self.sources else []
-        return (*assumed, *sources)
+        return (*assumed, *sources), (*assumed, SOURCES_ELSEWHERE), (ELSEWHERE,)
 
 
 def read_content(answer, *, vehicle, by, on, paper):
@@ -133,6 +137,7 @@ def read_content(answer, *, vehicle, by, on, paper):
         cautions=tuple(plain(caution.text) for caution in answer.cautions),
         assumptions=tuple(map(plain, answer.assumptions)),
         sources=tuple(_short(source) for source in answer.sources),
+        to_fill_in=getattr(answer, "card_blanks", BLANKS),
     )
 
 

@@ -4,7 +4,7 @@ import html
 import importlib.resources
 import re
 
-from .content import ELSEWHERE, HEADING, MARGIN_MM, PAPERS, SIZES, refuse_too_long
+from .content import HEADING, MARGIN_MM, PAPERS, SIZES, refuse_too_long
 
 #: Widths of letters over their size, of the widest sans-serif type that is common. [-]
 WIDTHS = (
@@ -41,7 +41,7 @@ def html_of(content):
         If the card does not fit.
     """
     room = PAPERS[content.paper][1] - 2 * MARGIN_MM - SPARE_MM
-    for details in (content.details, None):
+    for details in content.details:
         for sizes in SIZES:
             if _height_mm(content, sizes, details) <= room:
                 return _document(content, sizes, details)
@@ -113,8 +113,6 @@ def _halves(rows):
 
 
 def _details(details):
-    if details is None:
-        return (ELSEWHERE,)
     return tuple(f"{label}: {text}" for label, text in details)
 
 

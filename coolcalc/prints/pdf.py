@@ -6,7 +6,7 @@ import importlib.resources
 import json
 
 from ..errors import InputError
-from .content import ELSEWHERE, HEADING, MARGIN_MM, SIZES, refuse_too_long
+from .content import HEADING, MARGIN_MM, SIZES, refuse_too_long
 
 #: As typst calls the papers.
 _PAPERS = {"A4": "a4", "Letter": "us-letter"}
@@ -27,7 +27,7 @@ def pdf_of(content):
     typst = _typst()
     template = importlib.resources.files(__package__) / "card.typ"
     with importlib.resources.as_file(template) as path:
-        for details in (content.details, None):
+        for details in content.details:
             for sizes in SIZES:
                 given = {
                     "input": path,
@@ -67,7 +67,6 @@ def _data(content, sizes, details):
         "cautions": content.cautions,
         "blanks": content.blanks,
         "details": details,
-        "details_elsewhere": ELSEWHERE,
     }
 
 
