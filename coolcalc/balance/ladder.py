@@ -28,7 +28,7 @@ class Steps(NamedTuple):
 
 def round_up(volume, step):
     """Return volumes on the next step up; a step of 0 leaves them. [m3]."""
-    return np.ceil(volume / step - 1e-9) * step if step else volume
+    return np.ceil(volume / step - 1e-9) * step + 0.0 if step else volume  # + 0.0: never -0
 
 
 def round_down(volume, step):
