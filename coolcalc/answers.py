@@ -102,7 +102,7 @@ class Answer:
         """How sure it is, as `Working`: chance to hold, give or take, what to measure better."""
         return Working(self.odds_lines, "How sure it is")
 
-    #: What writes a card; `coolcalc.prints`, which stands below in the import order, puts it in.
+    #: What writes a card, put in by the package: `coolcalc.prints` stands below in the order.
     card_writer: Any = None
 
     def shown_in(self, show_in):

@@ -4,6 +4,7 @@ Nothing below this file in the import order words a sentence: a kernel returns a
 and the door looks up what to say here.
 """
 
+import copy
 import enum
 from typing import NamedTuple
 
@@ -31,6 +32,15 @@ class InputError(CoolcalcError):
     def __init__(self, field, found, what):
         self.field, self.found, self.what = field, str(found), what
         super().__init__(f"{field}: {what}")
+
+    def under(self, field):
+        """Return the same refusal under another field's name."""
+        again = copy.copy(self)
+        again.field, again.args = field, (f"{field}: {self.what}",)
+        return again
+
+    def __reduce__(self):  # pickled, as between processes, by what it holds
+        return _remade, (type(self), self.args, self.__dict__)
 
 
 class UnclearInputError(InputError):
@@ -61,6 +71,13 @@ class TwoAnswersError(InputError):
         super().__init__(field, found, what)
 
 
+def _remade(kind, args, held):
+    error = kind.__new__(kind, *args)
+    error.args = args
+    error.__dict__.update(held)
+    return error
+
+
 class FormError(CoolcalcError):
     """Several fields of one form cannot be used; all of them are told at once.
 
@@ -73,6 +90,9 @@ class FormError(CoolcalcError):
     def __init__(self, errors):
         self.errors = tuple(errors)
         super().__init__("\n".join(str(error) for error in self.errors))
+
+    def __reduce__(self):
+        return type(self), (self.errors,)
 
 
 class OutOfRangeError(CoolcalcError):

@@ -35,7 +35,11 @@ EVERY_ANSWER = pytest.mark.parametrize("asked", ANSWERS.values(), ids=ANSWERS.ke
 def test_steps_come_in_the_order_of_the_work():
     text = str(mix(inside=TOOL.read("-16 °C"), inside_volume="16 L"))
     order = ["1. Stir what is inside, and take out", "Pour ", "Stir well", "Read a sample on the"]
-    order += ["same refractometer: expect −", "If it reads clearly outside", "label it: ethylene glycol"]
+    order += [
+        "same refractometer: expect −",
+        "If it reads clearly outside",
+        "label it: ethylene glycol",
+    ]
     order += [", and the date", "Never in a drink container", "Cautions:", "Assumed:"]
     places = [text.index(each) for each in order]
     assert places == sorted(places)

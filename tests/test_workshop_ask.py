@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from coolcalc import charts
 from coolcalc.errors import FormError
 from coolcalc.jobs import Batch, MixCorrection, WhatNow
-from coolcalc.panels.workshop import _cards, ask
+from coolcalc.panels.workshop import ask, cards_of
 from coolcalc.panels.workshop_form import FORM, READINGS, SHELVES, TASKS, TOOLS
 
 
@@ -40,9 +40,9 @@ def test_each_task_answers_draws_and_prints(task, system):
     assert type(job) is {"correct": MixCorrection, "now": WhatNow, "batch": Batch}[task]
     assert job.steps and job.cautions
     assert "<svg" in charts.to_svg(charts.mixes(job))
-    cards = _cards(job, FORM.defaults() | {"vehicle": "Van 3"})
-    assert cards["job-card.pdf"][2].startswith(b"%PDF")
-    assert b"Van 3" in cards["job-card.html"][2]
+    cards = cards_of(job, FORM.defaults() | {"vehicle": "Van 3"})
+    assert cards["job-card.pdf"][2]().startswith(b"%PDF")
+    assert b"Van 3" in cards["job-card.html"][2]()
 
 
 @pytest.mark.parametrize("tool", [*TOOLS, "strip", "strength"])

@@ -15,6 +15,9 @@ from .composition import frac_mass_of, product_density_kg_m3
 #: Less room than this is none: the dust of a sum. [m3]
 _NO_ROOM_M3 = 1e-10
 
+#: A product no further from the target than this stands at it. [kg/kg]
+_AT_TARGET = 1e-12
+
 
 class Steps(NamedTuple):
     """Measuring steps to which volumes are rounded; 0 leaves them exact. [m3].
@@ -136,14 +139,17 @@ def exact_step(inside, capacity, target, shelf, temp_k):
     for product, most in zip(shelf.products, on_hand, strict=True):
         glycol, water, additive = product.share
         space = (glycol + water) / at_target + additive * product.additive_volume_m3_kg
-        rungs.append((_surplus_kg(glycol, water, target), space, most))
+        surplus = _surplus_kg(glycol, water, target)
+        surplus = np.where(np.abs(surplus) < _AT_TARGET, 0.0, surplus)
+        rungs.append((surplus, space, most))
 
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         fill, fill_kg, tops_up = _fill_rungs(rungs, held_surplus, held_space, capacity)
         down, last_down = _drain_rungs(rungs, held_surplus, held_space, capacity)
         up, last_up = _drain_rungs(rungs[::-1], held_surplus, held_space, capacity)
     missing = -held_surplus
-    can_strengthen, can_dilute = rungs[0][0] > 0.0, rungs[-1][0] < 0.0
+    # A weak mix is exchanged whole for a product that stands at the target.
+    can_strengthen, can_dilute = rungs[0][0] >= 0.0, rungs[-1][0] < 0.0
     strengthen = ~fill & can_strengthen & (missing >= 0.0) & np.isfinite(down)
     dilute = ~fill & can_dilute & (missing <= 0.0) & np.isfinite(up) & ~strengthen
     short = ~(fill | strengthen | dilute)

@@ -4,6 +4,7 @@ Light is taken as the refractive index at 20 °C or at the sample's temperature,
 specific gravity that a floating hydrometer shows.
 """
 
+import functools
 from typing import NamedTuple
 
 import numpy as np
@@ -19,8 +20,9 @@ from .composition import composition_of_mix, density_kg_m3
 #: Expansion of a glass hydrometer's volume, source key ``iso-1768``. [1/K]
 GLASS_PER_K = 25e-6
 
-#: Fractions among which the densest mix is looked for, and halvings of a root's bracket.
-_GRID, _HALVINGS = 65, 48
+#: Fractions of a grid, on which the densest mix and a root's bracket are looked for, and steps
+#: from the bracket to the root: each doubles the digits, nearly.
+_GRID, _STEPS = 65, 7
 
 
 class Roots(NamedTuple):
@@ -110,6 +112,7 @@ def gravity_shown(mix, frac_mass, temp_k, reference_temp_k, glass_per_k=GLASS_PE
     return density * (1.0 + glass_per_k * (temp_k - reference_temp_k)) / water
 
 
+@functools.lru_cache(maxsize=256)
 def densest_frac_mass(mix, most, temp_k):
     """Strength of the densest mix up to ``most``, where a hydrometer's marks turn. [kg/kg].
 
@@ -152,17 +155,29 @@ def frac_mass_from_gravity(mix, gravity, temp_k, reference_temp_k, most, glass_p
         return gravity_shown(mix, frac_mass, temp_k, reference_temp_k, glass_per_k)
 
     def root(start, end):
-        low, high = np.full_like(gravity, start), np.full_like(gravity, end)
-        rising = shown(end) > shown(start)
-        for _ in range(_HALVINGS):
-            middle = 0.5 * (low + high)
-            beyond = (shown(middle) > gravity) == rising
-            low, high = np.where(beyond, low, middle), np.where(beyond, middle, high)
-        inside = (gravity - shown(start)) * (gravity - shown(end)) <= 0.0
-        return np.where(inside, 0.5 * (low + high), np.nan)
+        """Bracket on a grid, then false position, the end that stays put halved (Illinois)."""
+        fracs = np.linspace(start, end, _GRID)
+        marks = shown(fracs)
+        rising = 1.0 if marks[-1] > marks[0] else -1.0
+        cell = np.clip(np.searchsorted(rising * marks, rising * gravity), 1, _GRID - 1)
+        low, high = fracs[cell - 1], fracs[cell]
+        below, above = marks[cell - 1] - gravity, marks[cell] - gravity
+        for _ in range(_STEPS):
+            apart = above - below
+            at = np.where(apart == 0.0, low, (low * above - high * below) / _or_one(apart))
+            off = shown(at) - gravity
+            same = off * above > 0.0
+            low, below = np.where(same, low, high), np.where(same, below / 2, above)
+            high, above = at, off
+        inside = (gravity - marks[0]) * (gravity - marks[-1]) <= 0.0
+        return np.where(inside, high, np.nan)
 
     strong = np.full_like(gravity, np.nan) if densest >= most else root(densest, most)
     return Roots(root(0.0, densest), strong)
+
+
+def _or_one(values):
+    return np.where(values == 0.0, 1.0, values)
 
 
 # --- a sample diluted before it is read -----------------------------------------------------------

@@ -21,6 +21,7 @@ HALF_WIDTH_SD = statistics.NormalDist().inv_cdf(0.975)
 BEND_MAX = 0.05
 
 _LOW, _HIGH = 2.5, 97.5  # per cent
+_PIECE = 64  # rows drawn at once
 
 
 class Inputs(NamedTuple):
@@ -92,7 +93,9 @@ def normal_draws():
     quantiles = np.array([[normal.inv_cdf(float(p)) for p in row] for row in cube])
     skew = np.linalg.cholesky(quantiles @ quantiles.T / count)
     quantiles = np.linalg.solve(skew, quantiles)
-    return np.concatenate([quantiles, -quantiles], axis=1) / HALF_WIDTH_SD
+    draws = np.concatenate([quantiles, -quantiles], axis=1) / HALF_WIDTH_SD
+    draws.flags.writeable = False
+    return draws
 
 
 def _mirrored(numbers, base):
@@ -161,10 +164,15 @@ def spread_of(function, inputs):
 def draw(function, inputs, rows):
     """Return the figure of each draw for some rows, (m, `DRAWS`); ``function`` as `spread_of`."""
     reading, capacity, _ = normal_draws()
-    chosen = Inputs(*(np.broadcast_to(each, np.shape(rows))[rows][:, None] for each in inputs))
-    found, true_capacity = chosen.found(reading), chosen.capacity(capacity)
-    at = np.repeat(np.flatnonzero(rows), DRAWS)
-    return np.reshape(function(found.ravel(), true_capacity.ravel(), at), found.shape)
+    places = np.flatnonzero(rows)
+    figures = np.empty((places.size, DRAWS))
+    for start in range(0, places.size, _PIECE):  # pieces keep the memory flat
+        here = places[start : start + _PIECE]
+        chosen = Inputs(*(np.broadcast_to(each, np.shape(rows))[here][:, None] for each in inputs))
+        found, true_capacity = chosen.found(reading), chosen.capacity(capacity)
+        drawn = function(found.ravel(), true_capacity.ravel(), np.repeat(here, DRAWS))
+        figures[start : start + here.size] = np.reshape(drawn, found.shape)
+    return figures
 
 
 class Hold(NamedTuple):

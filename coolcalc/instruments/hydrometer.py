@@ -58,7 +58,7 @@ class Hydrometer(Instrument):
     """
 
     scale: str = "specific gravity"
-    reference_temp: Any = "60 °F"
+    reference_temp: Any = dataclasses.field(default="60 °F", compare=False)
     compensated: bool = False
     reference_temp_k: float = dataclasses.field(init=False, repr=False)
 
@@ -121,15 +121,15 @@ class Hydrometer(Instrument):
         """
         gravity = np.array([self.gravity(reading, product)])
         at = reading.optics_k if temp_k is None else temp_k
-        most = product.frac_mass
-        own, plain = (
-            frac_mass_from_gravity(mix, gravity, at, self.reference_temp_k, most)
-            for mix in (_mix(product), OldMix(product.fluid, 0.0, 0.0))
-        )
+        most, home = product.frac_mass, self.reference_temp_k
+        own = frac_mass_from_gravity(_mix(product), gravity, at, home, most)
+        strong = own.strong[0]
         # What additives an old mix has is taken on trust. Where a mix without them would float
         # alike at another strength, the reading has two answers; and where the product itself
         # would float so nearly alike that the error covers it.
-        strong = np.where(np.isnan(own.strong), plain.strong, own.strong)[0]
+        plain = OldMix(product.fluid, 0.0, 0.0)
+        if np.isnan(strong) and densest_frac_mass(plain, most, at) < most:
+            strong = frac_mass_from_gravity(plain, gravity, at, home, most).strong[0]
         turns = densest_frac_mass(_mix(product), most, at) < most
         if turns and np.isnan(strong) and not np.isnan(own.weak[0]):
             off = abs(self._property(most, product, at) - gravity[0])

@@ -36,8 +36,8 @@ class Instrument:
 
     made_for: Any = None
     scale: str = ""
-    error: Any = None
-    repeatability: Any = None
+    error: Any = dataclasses.field(default=None, compare=False)  # as told; error_si counts
+    repeatability: Any = dataclasses.field(default=None, compare=False)
     name: str = ""
     error_si: float = dataclasses.field(init=False, repr=False)
     offset_si: float = dataclasses.field(init=False, repr=False)
@@ -217,7 +217,9 @@ class Instrument:
             )
 
     def expect(self, mixture):
-        """Return what it will read on a mix of uncertain strength, the same line as made for.
+        """Return what it will show on a mix of uncertain strength.
+
+        On a glycol that it has no line for, what its first line shows: not where the mix freezes.
 
         Parameters
         ----------

@@ -1,6 +1,7 @@
 """A reading: what was read on which instrument, in which sample, and what it says of the mix."""
 
 import dataclasses
+import functools
 import math
 from typing import Any
 
@@ -227,11 +228,7 @@ class Reading:
 
     def _on_scale(self, product, by=0.0):
         """Strengths of the sample as read, the reading moved by so much; none off the scale."""
-        try:
-            moved = dataclasses.replace(self, value=self.value + by)
-            return self.instrument.fracs(moved, product)
-        except CoolcalcError:
-            return ()
+        return _fracs_of(dataclasses.replace(self, value=self.value + by) if by else self, product)
 
     def _fracs(self, product):
         """Strengths of the sample as read; an end of the scale, where that is within the error."""
@@ -406,6 +403,15 @@ def _pure(fluid):
     density = fluids.density_kg_m3(fluid, 1.0, REFERENCE_TEMP_K)
     alone = Composition(1.0, 0.0, 0.0)
     return Product(name=fluid, fluid=fluid, share=alone, density_kg_m3=density)
+
+
+@functools.lru_cache(maxsize=256)
+def _fracs_of(reading, product):
+    """Strengths of a sample as read, none off the scale: asked for several times in one job."""
+    try:
+        return reading.instrument.fracs(reading, product)
+    except CoolcalcError:
+        return ()
 
 
 def _told(mixture):

@@ -13,6 +13,7 @@ from .inputs import (
     Found,
     Reader,
     base_of,
+    kept,
     read_found,
     read_shelf,
     read_target,
@@ -82,7 +83,8 @@ def batch(
     >>> drum.pour[can].to("L").m, drum.pour[cc.WATER].to("L").m
     (10.2, 10.0)
     """
-    asked = {name: value for name, value in locals().items() if name != "show_in"}
+    asked = kept(locals())
+    pour = asked["pour"]
     reader = Reader()
     shelf = reader(read_shelf, pour)
     temp_k = reader(_read_temp, temp)

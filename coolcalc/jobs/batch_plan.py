@@ -16,6 +16,9 @@ NOTHING_M3 = 1e-12
 #: Strengths nearer than this are one: a product poured as it is. [kg/kg]
 EQUAL = 1e-6
 
+#: Volumes tried at once, and how often, until the step between them is dust.
+GRID, ROUNDS = 33, 7
+
 _LITRE = 1e-3  # [m3]
 
 
@@ -132,28 +135,40 @@ def whole_m3(row, target, step_m3, most_m3):
 
     In whole measuring steps; None where there is none up to ``most_m3``.
     """
+    remnant = _held(row)
 
-    def plan_of(volume_m3):
-        sized = row._replace(
-            capacity_m3=volume_m3, low_m3=volume_m3 - remnant, drainable_m3=volume_m3
+    def plans(volumes_m3):
+        """Return whether there is no plan for volumes, and whether one throws some out."""
+        count = np.size(volumes_m3)
+        inside = ledger.State(
+            *(np.broadcast_to(each, (count,)) for each in row.inside[:4]), row.inside.fluid
         )
-        plan = plan_row(sized, target, (target, target))
-        return int(plan.status[0]) & BLOCKED, float(plan.drain_m3[0, 0])
+        wanted = np.full(count, target)
+        plan = exchange.plan_exchange(
+            inside,
+            volumes_m3,
+            volumes_m3,
+            wanted,
+            row.products,
+            exchange.Limits(wanted, wanted),
+            row.temp_k,
+        )
+        blocked = (plan.status & int(BLOCKED)) > 0
+        return blocked, ~blocked & (plan.drain_m3[0] > 0.0)
 
     def too_small(volume_m3):
-        blocked, drained = plan_of(volume_m3)
-        return not blocked and drained > 0.0
+        return bool(plans(np.array([volume_m3]))[1][0])
 
-    remnant = _held(row)
     low, high = remnant, row.capacity_m3
     if high <= low or too_small(high):
         low, high = max(low, high), most_m3
     if high <= low or not too_small(low) or too_small(high):
         return None
-    for _ in range(40):
-        middle = 0.5 * (low + high)
-        low, high = (middle, high) if too_small(middle) else (low, middle)
+    for _ in range(ROUNDS):
+        volumes = np.linspace(low, high, GRID)
+        first = int(np.argmin(plans(volumes)[1]))  # the first that throws nothing out
+        low, high = float(volumes[max(first - 1, 0)]), float(volumes[first])
     up = ladder.round_up(high, step_m3)
     # Where only one volume does it, a larger one cannot be made.
-    whole = ladder.round_down(low, step_m3) if plan_of(up)[0] else up
+    whole = ladder.round_down(low, step_m3) if plans(np.array([up]))[0][0] else up
     return whole if 0.0 < whole <= most_m3 else None

@@ -11,6 +11,7 @@ from ..system import FILLS
 from .inputs import (
     Reader,
     base_of,
+    kept,
     read_aim,
     read_found,
     read_low,
@@ -118,7 +119,8 @@ def correct_mix(
     >>> job.drain.to("L").magnitude
     2.85
     """
-    asked = {name: value for name, value in locals().items() if name != "show_in"}
+    asked = kept(locals())
+    pour, accept, on_hand = asked["pour"], asked["accept"], asked["on_hand"]
     reader = Reader()
     # What does not depend on anything else first, so that every slip is told at once.
     system_given = reader(read_system, system)

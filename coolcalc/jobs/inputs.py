@@ -40,6 +40,25 @@ class Reader:
             raise self.errors[0] if len(self.errors) == 1 else FormError(self.errors)
 
 
+def kept(asked):
+    """Return what a job was asked with, as it was then: no list of the caller's, nothing used up.
+
+    Parameters
+    ----------
+    asked : dict
+        Argument by name.
+    """
+
+    def own(value):
+        if hasattr(value, "items"):
+            return dict(value)
+        if isinstance(value, list) or hasattr(value, "__next__"):
+            return tuple(value)
+        return value
+
+    return {name: own(value) for name, value in asked.items() if name != "show_in"}
+
+
 @dataclasses.dataclass(frozen=True)
 class Found:
     """What was measured: the mix, how it was told, and its give or take for the kernels."""
@@ -238,8 +257,7 @@ def _found_by_reading(reading, base, field):
         bend = reading.bend(base)
         offset_share = reading.offset_share(base)
     except InputError as error:
-        error.field = field
-        raise
+        raise error.under(field) from None
     return Found(mixture, reading, bend, offset_share)
 
 

@@ -63,25 +63,34 @@ class MixInputs(NamedTuple):
     capacity_error_m3: float
 
 
-def row_of(mixture: Mixture, capacity_m3, low_m3, shelf, temp_k, **more):
+def row_of(
+    mixture: Mixture,
+    capacity_m3,
+    low_m3,
+    shelf,
+    temp_k,
+    *,
+    drainable_m3=None,
+    on_hand_m3=None,
+    drain_temp_k=None,
+):
     """Return the `MixRow` of a mix in a system. [m3, K].
 
-    ``more``: ``drainable_m3`` (all unless given), ``on_hand_m3``, ``drain_temp_k``.
+    What is drainable is all, and drained as warm as it is poured, unless given.
     """
     mix = mix_of_product(mixture.product.si())
     inside = _contents(mix, capacity_m3 - low_m3, mixture.frac_mass, temp_k)
     products = tuple(product.si(mixture.fluid) for product in shelf)
-    drainable = more.get("drainable_m3")
     return MixRow(
         mix,
         inside,
         capacity_m3,
         low_m3,
-        capacity_m3 if drainable is None else drainable,
+        capacity_m3 if drainable_m3 is None else drainable_m3,
         products,
-        more.get("on_hand_m3"),
+        on_hand_m3,
         temp_k,
-        more.get("drain_temp_k", temp_k),
+        temp_k if drain_temp_k is None else drain_temp_k,
     )
 
 

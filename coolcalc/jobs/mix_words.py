@@ -291,7 +291,7 @@ def assumptions(job):
     ]
     if job.system.drainable_m3 is None:
         lines.append("As much comes out at the drain as is asked for: no figure was entered.")
-    if isinstance(job.found, Strength) and not job.found.half_width:
+    if not isinstance(job.found, Reading) and not job.before.half_width:
         lines.append("The strength found is taken as exact: no give or take was entered.")
     if isinstance(job.found, Reading):
         lines.append(reads_true(job))

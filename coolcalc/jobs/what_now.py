@@ -13,6 +13,7 @@ from ..system import FILLS
 from .correct_mix import hold_of
 from .inputs import (
     Reader,
+    kept,
     read_found,
     read_low,
     read_shelf,
@@ -88,7 +89,8 @@ def what_now(
     >>> round(now.after.strength().share, 2), now.level.to("L").m
     (0.42, 0.5)
     """
-    asked = {name: value for name, value in locals().items() if name != "show_in"}
+    asked = kept(locals())
+    poured = asked["poured"]
     reader = Reader()
     system_given = reader(read_system, system)
     pours = reader(_read_poured, poured)
@@ -172,7 +174,7 @@ def _read_poured(poured):
     try:
         read_shelf(tuple(poured))
     except InputError as error:
-        raise InputError("poured", error.found, error.what) from None
+        raise error.under("poured") from None
     return {
         product: units.read(f"poured, {product.name}", volume, "volume")
         for product, volume in poured.items()

@@ -30,7 +30,7 @@ class Panel:
         Takes an answer and returns an SVG as text.
     cards : callable, optional
         Takes an answer and the form's values, and returns the printed card in each format:
-        a dict of file name to (words of the link, media type, bytes).
+        a dict of file name to (words of the link, media type, function that makes the bytes).
 
     Attributes
     ----------
@@ -248,14 +248,19 @@ class Panel:
 
     def make_cards(self):
         """Make the printed card of the answer that is shown, and offer it to be saved."""
-        links = []
-        for name, (words, media, content) in self._cards(self.answer, dict(self.values)).items():
-            data = base64.b64encode(content).decode("ascii")
+        links, refused = [], {}
+        for name, (words, media, make) in self._cards(self.answer, dict(self.values)).items():
+            try:
+                data = base64.b64encode(make()).decode("ascii")
+            except CoolcalcError as error:
+                refused[str(error)] = f"<p role='alert'>{html.escape(self._told(error))}</p>"
+                continue
             links.append(
                 f"<a download='{html.escape(name)}' href='data:{media};base64,{data}'>"
                 f"{html.escape(words)}</a>"
             )
-        self._card_links.value = f"<p role='status'>{' '.join(links)}</p>"
+        told = f"<p role='status'>{' '.join(links)}</p>" if links else ""
+        self._card_links.value = told + "".join(refused.values())
 
     def _forget_cards(self, may_print):
         if self._cards is not None:

@@ -48,22 +48,24 @@ def ask(values):
         With one error for each field that cannot be used.
     """
     form, errors = FORM.read_all(values)
+    if form["task"] is None:
+        raise FormError(errors)
     job, parts_of = _JOBS[form["task"]]
     parts = {}
     for name, make in parts_of.items():
         try:
             parts[name] = make(form)
         except _NotReadError:
-            parts[name] = None
+            parts[name] = _NOT_READ
         except CoolcalcError as error:
-            parts[name] = None
+            parts[name] = _NOT_READ
             errors.append(error)
     answer = None
     try:
         answer = job(**parts, show_in=values[UNITS])
     except CoolcalcError as error:
         # What could not be read has been told already; the rest is told with it.
-        refused = {name for name, part in parts.items() if part is None}
+        refused = {name for name, part in parts.items() if part is _NOT_READ}
         told = error.errors if isinstance(error, FormError) else (error,)
         errors += [each for each in told if getattr(each, "field", None) not in refused]
     if errors:
@@ -75,6 +77,10 @@ def ask(values):
 
 class _NotReadError(Exception):
     """A field that is needed has been refused."""
+
+
+#: Stands for what could not be read: a job refuses it, where None would mean that it was left out.
+_NOT_READ = object()
 
 
 def _needed(form, *names):
@@ -284,23 +290,23 @@ def _on_page(error, form):
     return InputError(field.label, error.found, error.what) if field else error
 
 
-def _cards(answer, values):
-    """Return the printed card of an answer, as PDF and as HTML."""
+def cards_of(answer, values):
+    """Return what makes the printed card of an answer, as PDF and as HTML."""
     told = {"vehicle": values["vehicle"], "by": values["by"], "paper": values["paper"]}
     return {
         "job-card.pdf": (
             "Save the card (PDF)",
             "application/pdf",
-            prints.card_pdf(answer, **told),
+            lambda: prints.card_pdf(answer, **told),
         ),
         "job-card.html": (
             "Save the card (HTML)",
             "text/html",
-            prints.card_html(answer, **told).encode("utf-8"),
+            lambda: prints.card_html(answer, **told).encode("utf-8"),
         ),
     }
 
 
 def workshop_panel():
     """Return the page's panel, answering for the figures that it starts with."""
-    return Panel(FORM, ask, lambda answer: charts.to_svg(charts.mixes(answer)), _cards)
+    return Panel(FORM, ask, lambda answer: charts.to_svg(charts.mixes(answer)), cards_of)

@@ -86,7 +86,7 @@ def _reading(name, label, tool, default, **more):
             f"{name}_error",
             "Reading, give or take",
             spec.error_kind,
-            more_default(spec),
+            error_default(spec),
             low=0.0,
             high=spec.error_max,
             only_if=_read_by(tool),
@@ -94,11 +94,13 @@ def _reading(name, label, tool, default, **more):
     )
 
 
-def more_default(spec):
+def error_default(spec):
     """Return the give or take that a page starts with: the scale's own, in its first unit."""
-    if spec.kind != "freezing point":
+    unit = next(iter(units.SYSTEMS.values())).by_kind().get(spec.error_kind)
+    if unit is None:
         return spec.error
-    return "1" if spec.error == "2 °F" else "4.4"
+    error = units.read("error", spec.error, spec.error_kind)
+    return units.write(round(error, 1), spec.error_kind, unit)
 
 
 _SYSTEM = Group(
