@@ -15,6 +15,16 @@ LONGEST_SHOWN = 60
 class CoolcalcError(ValueError):
     """Base class: catch this to catch any refusal by coolcalc."""
 
+    def __reduce__(self):  # pickled, as between processes, by what it holds
+        return _remade, (type(self), self.args, self.__dict__)
+
+
+def _remade(kind, args, held):
+    error = kind.__new__(kind)
+    error.args = args
+    error.__dict__.update(held)
+    return error
+
 
 class InputError(CoolcalcError):
     """What was typed or passed cannot be used.
@@ -38,9 +48,6 @@ class InputError(CoolcalcError):
         again = copy.copy(self)
         again.field, again.args = field, (f"{field}: {self.what}",)
         return again
-
-    def __reduce__(self):  # pickled, as between processes, by what it holds
-        return _remade, (type(self), self.args, self.__dict__)
 
 
 class UnclearInputError(InputError):
@@ -71,13 +78,6 @@ class TwoAnswersError(InputError):
         super().__init__(field, found, what)
 
 
-def _remade(kind, args, held):
-    error = kind.__new__(kind, *args)
-    error.args = args
-    error.__dict__.update(held)
-    return error
-
-
 class FormError(CoolcalcError):
     """Several fields of one form cannot be used; all of them are told at once.
 
@@ -90,9 +90,6 @@ class FormError(CoolcalcError):
     def __init__(self, errors):
         self.errors = tuple(errors)
         super().__init__("\n".join(str(error) for error in self.errors))
-
-    def __reduce__(self):
-        return type(self), (self.errors,)
 
 
 class OutOfRangeError(CoolcalcError):
