@@ -41,7 +41,7 @@ def test_what_another_reading_means(poured, first):
     [
         (lambda: now("45 % product", {cc.WATER: "2 L"}, "2 L"), "Weaker than 40 % of concentrate"),
         (lambda: now("58 % product", {CAN: "2 L"}, "2 L"), "Stronger than 60 mass % of glycol"),
-        (lambda: now("70 % product", {cc.WATER: "3 L"}, "3 L"), "What was inside before is"),
+        (lambda: now("70 % product", {cc.WATER: "3 L"}, "3 L"), "The mix as found is stronger"),
         (lambda: now(poured={READY: "1 L"}, low="1 L"), "a leak until shown otherwise"),
         (lambda: now(poured={label_beyond(): "1 L"}, low="1 L"), "yard blue: The label promises"),
         (

@@ -9,19 +9,19 @@ import numpy as np
 
 from .. import cautions, units
 from ..answers import Answer, Line
+from ..balance import ledger
+from ..errors import BLOCKED, REASONS
 from ..fluids import FRAC_MASS_SETTLED_MAX
 from ..fluids.density import SOURCES as DENSITY_SOURCES
 from ..fluids.freezing import BOUND_SOURCES
 from ..fluids.freezing import SOURCES as FREEZE_SOURCES
 from ..instruments import Interval, Reading, freeze_interval
+from ..mixture import Mixture
 from ..strength import BASIS_SHORT, GLYCOL_BY_MASS
 from ..units import Q
-from . import mix_words
-from .mix_notes import FLOOR_SHARE, share_of_concentrate
-from .mix_odds import CAUSE_WORDS, better_words, mass_words
-
-#: A span of freezing points narrower than this is one figure. [K]
-EXACT_K = 1e-6
+from . import told_words
+from .mix_plan import DUST, EQUAL, state_after
+from .told_words import CAUSE_WORDS, better_words, mass_words, weak_notes
 
 
 class AfterWork(Answer):
@@ -37,12 +37,13 @@ class AfterWork(Answer):
         Share of that reading's give or take that all readings of the instrument have. [-]
     before : Mixture
         What was inside before; its product is the one that strengths are per cent of.
-    after : Mixture or None
-        What is inside afterwards; None where there is no answer.
     outcome : coolcalc.balance.spread.Spread or None
         The strength afterwards over what was measured. [kg/kg]
     row : coolcalc.jobs.mix_plan.MixRow
         What the kernel was given.
+    plan : coolcalc.balance.exchange.Plan
+        The litres as printed, and what they give.
+    status : Status
     unit_system : coolcalc.units.UnitSystem
     step : coolcalc.units.MeasuringStep
         Measuring step of the litres.
@@ -58,9 +59,10 @@ class AfterWork(Answer):
     found: Any
     offset_share: float
     before: Any
-    after: Any
     outcome: Any
     row: Any
+    plan: Any
+    status: Any
     unit_system: Any
     step: Any
     target: Any
@@ -76,6 +78,47 @@ class AfterWork(Answer):
     def temp_k(self):
         """Temperature of the litres that are poured. [K]."""
         return self.row.temp_k
+
+    @property
+    def blocked(self):
+        """Whether there are no litres to give."""
+        return bool(self.status & BLOCKED)
+
+    @property
+    def reasons(self):
+        """What the status means, as `coolcalc.errors.Reason`, one a flag."""
+        return tuple(reason for flag, reason in REASONS.items() if flag & self.status)
+
+    @property
+    def blocked_by(self):
+        """Of the `reasons`, those for which there are no litres."""
+        why = self.status & BLOCKED if self.blocked else 0
+        return tuple(reason for flag, reason in REASONS.items() if flag & why)
+
+    # -- what it gives ---------------------------------------------------------------------
+
+    @property
+    def after(self):
+        """The mix that the printed figures give; None where there is no answer.
+
+        Its product is the one that old and new mix are compared with; additives of two products
+        are not told apart in it.
+        """
+        if self.blocked:
+            return None
+        return self.mixture_of(self.plan.after, self.half_width)
+
+    def mixture_of(self, state, half_width=0.0):
+        """Return a state as a mix of the product that strengths are per cent of. [kg, kg/kg]."""
+        frac_mass = float(ledger.frac_mass(state)[0])
+        return Mixture(product=self.before.product, frac_mass=frac_mass, half_width=half_width)
+
+    def without(self, side):
+        """Return what the rest reads if a side circuit has taken no part in the work."""
+        # Where the side circuit holds all that was inside, the rest is what was poured.
+        rest = max(self.row.capacity_m3 - side.volume_m3 - self.row.low_m3, 0.0)
+        inside = ledger.keep(self.inside, rest / ledger.volume_m3(self.inside, self.temp_k))
+        return self.mixture_of(state_after(self.row, self.plan, inside=inside))
 
     # -- how sure it is --------------------------------------------------------------------
 
@@ -94,8 +137,7 @@ class AfterWork(Answer):
     @property
     def measure_better(self):
         """The input that most of the give or take comes from; None where all is exact."""
-        # Less than this is the dust of a sum.
-        known = {name: part for name, part in self.causes.items() if part > 1e-9}
+        known = {name: part for name, part in self.causes.items() if part > DUST}
         return max(known, key=known.get) if known else None
 
     def frost_lines(self):
@@ -114,7 +156,7 @@ class AfterWork(Answer):
         parts = ", ".join(
             f"{mass_words(part)} from {CAUSE_WORDS[name]}"
             for name, part in self.causes.items()
-            if part > 1e-9
+            if part > DUST
         )
         yield Line(
             "Give or take",
@@ -214,7 +256,7 @@ class AfterWork(Answer):
 
     def frost_span(self, warm_k, cold_k):
         """Return a span of freezing points as printed, rounded outward to whole degrees. [K]."""
-        if warm_k - cold_k < EXACT_K:
+        if warm_k - cold_k < EQUAL:
             return f"about {self.temp_words(warm_k)}"
         warm = self.temp_words(warm_k, rounding=ROUND_CEILING)
         return f"{warm} to {self.temp_words(cold_k, rounding=ROUND_FLOOR)}"
@@ -230,7 +272,7 @@ class AfterWork(Answer):
     def strength_words(self, mixture):
         """Return the strength of a mix as printed: a whole per cent of what is poured."""
         share = mixture.strength().share
-        if share > 1.0 + 1e-6:  # stronger than the product itself, which is ready-mixed
+        if share > 1.0 + EQUAL:  # stronger than the product itself, which is ready-mixed
             return f"{100 * mixture.frac_mass:.0f} {BASIS_SHORT[GLYCOL_BY_MASS]}"
         return f"{100 * share:.0f} % of {self.product_word}"
 
@@ -246,7 +288,7 @@ class AfterWork(Answer):
     @property
     def target_words(self):
         """The target as it was told."""
-        return mix_words.target_words(self)
+        return told_words.target_words(self)
 
     @property
     def cautions(self):
@@ -289,11 +331,13 @@ class AfterWork(Answer):
                 "Stronger than 60 mass % of glycol: there more glycol may freeze sooner, the "
                 "freezing point is not settled, and it cools less."
             )
-        elif share_of_concentrate(self.after) < FLOOR_SHARE - 0.005:
-            yield (
-                "Weaker than 40 % of concentrate: whatever the frost, corrosion protection gets "
-                "thin and it boils sooner. The maker's handbook says how little is allowed."
-            )
+        else:
+            yield from weak_notes(self.after)
+
+    @property
+    def status_words(self):
+        """The status as a column of `to_frame`: codes of the reasons."""
+        return ", ".join(reason.code for reason in self.reasons) or "plain"
 
     def frost_columns(self):
         """Return the freezing point afterwards as columns of `to_frame`."""

@@ -7,17 +7,21 @@ from .. import units
 from ..answers import Line
 from ..balance import ledger
 from ..balance.composition import product_density_kg_m3, product_share_from_frac_mass
-from .mix_working import NOTHING_M3
+from .mix_plan import NOTHING_M3
+
+
+def hundredths(job, volume_m3):
+    """Return a volume with hundredths. [m3]."""
+    return units.show(float(volume_m3), "volume", job.unit_system.volume, 2)
 
 
 def volume(job, volume_m3):
     """Return a volume with hundredths, and in litres as far as kilograms follow from. [m3]."""
-    shown = units.show(float(volume_m3), "volume", job.unit_system.volume, 2)
     litres = round(units.to_display(float(volume_m3), "volume", "L"), 4)
     # To a tenth of a millilitre, unless it is a whole number of hundredths anyway.
     digits = 2 if litres == round(litres, 2) else 4
     fine = units.show(float(volume_m3), "volume", "L", digits)
-    return fine if job.unit_system.volume == "L" else f"{shown} ({fine})"
+    return fine if job.unit_system.volume == "L" else f"{hundredths(job, volume_m3)} ({fine})"
 
 
 def share(frac_mass):
@@ -88,13 +92,13 @@ def sum_line(job, label, state):
     )
 
 
-def apart_lines(job, state, apart_m3):
+def apart_lines(job, state, apart_m3, label="Shrinking"):
     """Yield what the parts take up apart and together, where it is not one liquid. [m3]."""
     together = float(ledger.volume_m3(state, job.temp_k)[0])
     if abs(apart_m3 - together) < NOTHING_M3:
         return
     yield Line(
-        "Shrinking",
+        label,
         f"{volume(job, apart_m3)} apart are {volume(job, together)} together: glycol and water "
         f"take up {volume(job, apart_m3 - together)} less.",
     )
@@ -121,7 +125,39 @@ def rule_line(job, parts):
     mass = job.after.frac_mass
     return Line(
         "Textbook rule",
-        f"With volumes that add, in % of {job.product_word}: ({sums}) / {volume(job, total)} = "
+        f"{_volumes_add(job)} ({sums}) / {volume(job, total)} = "
         f"{100 * rule:.1f} %; by mass it is {100 * of_product(job, mass):.1f} % of "
         f"{job.product_word} ({share(mass)}).",
     )
+
+
+def blend_m3(volume_m3, target, first, rest):
+    """Return how much of a first liquid makes a volume with a second, by volumes that add. [m3].
+
+    Parameters
+    ----------
+    volume_m3 : float
+        Of both together. [m3]
+    target, first, rest : float
+        Strength of the blend, of the first and of the second liquid, on one basis. [-]
+    """
+    return volume_m3 * (target - rest) / (first - rest)
+
+
+def blend_line(job, volume_m3, strong, weak):
+    """Return the rule of a blend of two products to the target, volumes adding. [m3]."""
+    high, low, target = (
+        of_product(job, each) for each in (strong.frac_mass, weak.frac_mass, job.target_frac_mass)
+    )
+    first = blend_m3(volume_m3, target, high, low)
+    return Line(
+        "Blend by the rule",
+        f"{_volumes_add(job)} {volume(job, volume_m3)} × "
+        f"({100 * target:.1f} − {100 * low:.1f}) / ({100 * high:.1f} − {100 * low:.1f}) = "
+        f"{volume(job, first)} of {strong.name}, and {volume(job, volume_m3 - first)} of "
+        f"{weak.name}.",
+    )
+
+
+def _volumes_add(job):
+    return f"With volumes that add, in % of {job.product_word}:"

@@ -20,7 +20,7 @@ from .inputs import (
     read_temp,
     read_unit_system,
 )
-from .mix_plan import outcome_spread, reach_row
+from .mix_plan import DUST, outcome_spread, reach_row
 
 
 def batch(
@@ -175,7 +175,7 @@ def _read_temp(temp):
 def _read_volume(volume, container_m3):
     low, high = CAPACITY_M3
     read = units.read("volume", volume, "volume", low=low, high=high)
-    if container_m3 is not None and read > container_m3 * (1.0 + 1e-9):
+    if container_m3 is not None and read > container_m3 * (1.0 + DUST):
         raise InputError(
             "volume",
             _shown(read),
@@ -201,7 +201,7 @@ def _read_remnant(inside, inside_volume, container_m3):
             f"{_shown(read)} of what was told to be inside. Enter how much of it there is, or "
             "leave inside out where the container is empty.",
         )
-    if container_m3 is not None and read > container_m3 * (1.0 + 1e-9):
+    if container_m3 is not None and read > container_m3 * (1.0 + DUST):
         raise InputError(
             "inside_volume",
             _shown(read),

@@ -7,7 +7,7 @@ from typing import Any
 from .. import units
 from ..balance import exchange, ledger
 from ..balance.composition import product_density_kg_m3
-from ..errors import BLOCKED, REASONS, Status
+from ..errors import Status
 from ..mixture import Mixture
 from ..units import Q
 from . import batch_words
@@ -90,11 +90,6 @@ class Batch(AfterWork):
     # -- litres and masses -----------------------------------------------------------------
 
     @property
-    def blocked(self):
-        """Whether there are no litres to give."""
-        return bool(self.status & BLOCKED)
-
-    @property
     def half_width(self):
         """Give or take of the strength afterwards at 95 %. [kg/kg].
 
@@ -164,17 +159,6 @@ class Batch(AfterWork):
     # -- afterwards ------------------------------------------------------------------------
 
     @property
-    def after(self):
-        """The mix that the printed figures give; None where the target cannot be reached."""
-        if self.blocked:
-            return None
-        return Mixture(
-            product=self.before.product,
-            frac_mass=float(ledger.frac_mass(self.plan.after)[0]),
-            half_width=self.half_width,
-        )
-
-    @property
     def made_m3(self):
         """Volume that the printed figures give. [m3]."""
         return float(ledger.volume_m3(self.plan.after, self.temp_k)[0])
@@ -185,11 +169,6 @@ class Batch(AfterWork):
         return sum(float(each[0]) for each in self.plan.after[:3])
 
     # -- words -----------------------------------------------------------------------------
-
-    @property
-    def reasons(self):
-        """What the status means, as `coolcalc.errors.Reason`, one a flag."""
-        return tuple(reason for flag, reason in REASONS.items() if flag & self.status)
 
     def mass_words(self, mass_kg):
         """Return a mass as printed. [kg]."""
@@ -258,5 +237,5 @@ class Batch(AfterWork):
         columns["after [mass share of glycol]"] = None if self.blocked else self.after.frac_mass
         columns["volume afterwards [L]"] = None if self.blocked else self.made_m3 / litres
         columns |= self.frost_columns()
-        columns["status"] = ", ".join(reason.code for reason in self.reasons) or "plain"
+        columns["status"] = self.status_words
         return columns

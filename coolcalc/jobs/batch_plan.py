@@ -8,13 +8,7 @@ from .. import units
 from ..balance import exchange, ladder, ledger
 from ..balance.composition import frac_mass_of, product_density_kg_m3
 from ..errors import BLOCKED
-from .mix_plan import plan_row, row_of
-
-#: Less than this is the dust of a sum. [m3]
-NOTHING_M3 = 1e-12
-
-#: Strengths nearer than this are one: a product poured as it is. [kg/kg]
-EQUAL = 1e-6
+from .mix_plan import EQUAL, NOTHING_M3, plan_row, row_of, told_plan
 
 #: Volumes tried at once, and how often, until the step between them is dust.
 GRID, ROUNDS = 33, 7
@@ -90,7 +84,7 @@ def planned(row, target, steps):
         poured = _poured_as_it_is(row, target, steps)
         return (poured or Mixed(row, plan, spare, False))._replace(spare_m3=spare)
     drained = float(plan.drain_m3[0, 0])
-    if drained > 0.0 and _held(row) - drained < max(steps.drain_m3, 1e-9):
+    if drained > 0.0 and _held(row) - drained < max(steps.drain_m3, NOTHING_M3):
         # What would stay is less than can be measured: out with all of it.
         return planned(_emptied(row), target, steps)._replace(emptied=True)
     return Mixed(row, plan, spare, False)
@@ -115,19 +109,8 @@ def _poured_as_it_is(row, target, steps):
         fill = ladder.fill_to_mark_m3(own.inside, product, row.capacity_m3, row.temp_k)
         pours = np.zeros(len(row.products))
         pours[at] = ladder.round_down(float(fill[0]), steps.pour_m3[at])
-        return Mixed(own, _carried_out(own, pours), 0.0, emptied)
+        return Mixed(own, told_plan(own, 0.0, pours), 0.0, emptied)
     return None
-
-
-def _carried_out(row, pours_m3):
-    plan = exchange.Plan(
-        np.zeros((1, 1)),
-        np.reshape(pours_m3, (1, -1, 1)),
-        row.inside,
-        np.array([1]),
-        np.array([0]),
-    )
-    return plan._replace(after=exchange.outcome(row.inside, plan, row.products, row.temp_k))
 
 
 def whole_m3(row, target, step_m3, most_m3):

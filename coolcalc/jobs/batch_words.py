@@ -1,16 +1,13 @@
 """The words of a `Batch`: notes, steps, rows, assumptions, working."""
 
-import math
-
 from ..answers import Line, Row
-from ..errors import BLOCKED, REASONS, Status
+from ..errors import REASONS, Status
 from ..fluids import FRAC_MASS_SETTLED_MAX
 from ..instruments import Reading, Refractometer
-from ..strength import BASIS_WORDS, OF_PRODUCT
 from .balance_lines import (
     apart_lines,
+    blend_line,
     inside_line,
-    of_product,
     poured_line,
     rule_line,
     strength_line,
@@ -18,21 +15,20 @@ from .balance_lines import (
     taken_line,
     volume,
 )
-from .mix_notes import reading_notes
-from .mix_words import expected_words, found_words, made_of, read_again, reads_true
-
-#: Nearer than this to a whole per cent of product, it is taken as one. [-]
-WHOLE = 1e-6
-
-
-def reach_words(job):
-    """Return the nearest strength within reach, a whole per cent that can be entered as target."""
-    per_cent = 100 * job.reach.strength().share
-    whole = round(per_cent)
-    if abs(per_cent - whole) > 100 * WHOLE:
-        beyond = job.reach.frac_mass > job.target_frac_mass
-        whole = math.ceil(per_cent) if beyond else math.floor(per_cent)
-    return f"{whole} % of {job.product_word}"
+from .mix_plan import EQUAL
+from .told_words import (
+    FIRST_CRYSTALS,
+    NO_LITRES,
+    expected_words,
+    how_exact,
+    makes_of,
+    on_the_same,
+    per_cent_means,
+    reach_words,
+    read_again,
+    reading_notes,
+    shelf_notes,
+)
 
 
 def _amount(job, volume_m3, mass_kg):
@@ -47,27 +43,22 @@ def _amount(job, volume_m3, mass_kg):
 def notes(job):
     """Yield what cannot be done, why something comes out, what is odd."""
     if job.blocked:
-        yield from (
-            reason.sentence for flag, reason in REASONS.items() if flag & job.status & BLOCKED
-        )
+        yield from (reason.sentence for reason in job.blocked_by)
         yield from _reach_notes(job)
     elif job.take_out_m3 > 0.0:
         yield _why_out(job)
     if job.remnant_m3 > 0.0:
         yield from reading_notes(job)
         if job.status & Status.START_NOT_SETTLED:
-            yield (
-                "What is inside is stronger than 60 mass % of glycol: its freezing point is not "
-                "settled; the litres are not affected."
-            )
+            yield REASONS[Status.START_NOT_SETTLED].sentence
     if not job.blocked:
         yield from job.strength_notes()
-        if job.after.frac_mass < job.target_frac_mass - WHOLE:
+        if job.after.frac_mass < job.target_frac_mass - EQUAL:
             yield (
                 "Rounded to what can be measured, it ends a little weaker than the target "
                 f"({job.target_words}): {job.mix_and_frost(job.after)}."
             )
-    yield from (f"{p.name}: {p.remark}" for p in job.shelf if p.remark)
+    yield from shelf_notes(job)
 
 
 def _reach_notes(job):
@@ -91,7 +82,7 @@ def _reach_notes(job):
 
 def _reach_is_no_nearer(job):
     off, near = (abs(each.frac_mass - job.target_frac_mass) for each in (job.before, job.reach))
-    return job.remnant_m3 > 0.0 and near >= off - WHOLE
+    return job.remnant_m3 > 0.0 and near >= off - EQUAL
 
 
 def _reach_is_told(job):
@@ -125,9 +116,7 @@ def _larger(job):
 def steps(job):
     """Yield the actions, in the order of the work."""
     if job.blocked:
-        yield from (
-            reason.next_step for flag, reason in REASONS.items() if flag & job.status & BLOCKED
-        )
+        yield from (reason.next_step for reason in job.blocked_by)
         return
     yield from _before_pouring(job)
     yield from _pouring(job)
@@ -144,15 +133,21 @@ def steps(job):
 
 
 def _read_on(job):
-    """Say on what to read, and what to expect: on a usual refractometer, where none was told."""
+    """Say on what to read, and what to expect."""
     if isinstance(job.found, Reading):
-        return f" on the same {job.found.instrument.name}: {read_again(job)}"
-    usual = Refractometer(made_for=job.before.fluid)
-    expected = job.expected_k(usual)
+        return f"{on_the_same(job)}: {read_again(job)}"
+    return f": expect {_expected(job)}"
+
+
+def _expected(job):
+    """Return the reading to expect: on a usual refractometer, where none was told."""
+    if isinstance(job.found, Reading):
+        return expected_words(job)
+    expected = job.expected_k(Refractometer(made_for=job.before.fluid))
     if not expected.settled:
-        return f": {read_again(job)}"
+        return expected_words(job)
     span = job.frost_span(expected.weak_k, expected.low_k)
-    return f" on a refractometer for {job.before.fluid}: expect a freezing point of {span}"
+    return f"{span} on a refractometer for {job.before.fluid}"
 
 
 def _before_pouring(job):
@@ -205,7 +200,6 @@ def rows(job):
         yield Row("Container", job.volume_words(job.container_m3))
     if job.remnant_m3:
         yield Row("Inside before", _amount(job, job.remnant_m3, job.remnant_kg))
-        yield Row("Found inside", found_words(job))
         yield Row("Strength inside before", job.strength_words(job.before))
     yield Row("Target", job.target_words)
     if job.blocked:
@@ -214,7 +208,7 @@ def rows(job):
         elif _reach_is_told(job):
             yield Row("Within reach", reach_words(job))
         return
-    if job.remnant_m3:
+    if job.remnant_m3 and job.take_out_m3 > 0.0:
         yield Row("Take out", _amount(job, job.take_out_m3, job.take_out_kg))
     for product, volume_m3 in job.pours_m3():
         mass = volume_m3 * job.density_of(product)
@@ -222,7 +216,7 @@ def rows(job):
     yield Row("Makes", _amount(job, job.made_m3, job.made_kg))
     yield Row("Strength afterwards", job.strength_words(job.after))
     yield Row("Freezing point afterwards", job.freezing_words(job.after))
-    yield Row("Expect to read", expected_words(job))
+    yield Row("Expect to read", _expected(job))
 
 
 # --- assumptions ----------------------------------------------------------------------------------
@@ -236,18 +230,10 @@ def assumptions(job):
             f"The {job.volume_words(job.remnant_m3)} inside is taken as exact, and carries "
             f"additives like {job.before.product.name}."
         )
-        if isinstance(job.found, Reading):
-            yield reads_true(job)
-        elif not job.before.half_width:
-            yield "The strength inside is taken as exact: no give or take was entered."
-    yield (
-        "The freezing point is that of the first ice crystals, additives not counted, with no "
-        "margin in it; it says nothing of when a block bursts."
-    )
-    yield (
-        f"“% of product” means {BASIS_WORDS[OF_PRODUCT]}; the product is {job.before.product.name}."
-    )
-    yield from (made_of(product) for product in job.shelf if not product.is_water)
+        yield from how_exact(job, "inside")
+    yield FIRST_CRYSTALS
+    yield per_cent_means(job)
+    yield from makes_of(job)
 
 
 # --- working --------------------------------------------------------------------------------------
@@ -277,7 +263,7 @@ def working_lines(job):
         yield from apart_lines(job, job.plan.after, left + sum(each for _, each in pours))
         parts = [(each, product.frac_mass) for product, each in pours]
         yield rule_line(job, [(left, job.before.frac_mass), *parts])
-    yield from _blend_line(job)
+    yield from _blend_lines(job)
 
 
 def _unrounded(job):
@@ -296,23 +282,11 @@ def _unrounded(job):
     return f"{', '.join(parts) or 'nothing'}; rounded to {step}, never above the volume wanted."
 
 
-def _blend_line(job):
-    """Show the rule of a blend of two products in an empty container, volumes adding."""
-    poured = sorted(job.pours_m3(), key=lambda pair: -pair[0].frac_mass)
-    if job.remnant_m3 > job.take_out_m3 or len(poured) != 2:
-        return
-    (strong, _), (weak, _) = poured
-    high, low, target = (
-        of_product(job, each) for each in (strong.frac_mass, weak.frac_mass, job.target_frac_mass)
-    )
-    first = job.volume_m3 * (target - low) / (high - low)
-    yield Line(
-        "Blend by the rule",
-        f"With volumes that add, in % of {job.product_word}: {volume(job, job.volume_m3)} × "
-        f"({100 * target:.1f} − {100 * low:.1f}) / ({100 * high:.1f} − {100 * low:.1f}) = "
-        f"{volume(job, first)} of {strong.name}, and {volume(job, job.volume_m3 - first)} of "
-        f"{weak.name}.",
-    )
+def _blend_lines(job):
+    """Yield the rule of a blend of two products in an empty container."""
+    poured = sorted((product for product, _ in job.pours_m3()), key=lambda each: -each.frac_mass)
+    if job.remnant_m3 <= job.take_out_m3 and len(poured) == 2:
+        yield blend_line(job, job.volume_m3, *poured)
 
 
 # --- how sure it is -------------------------------------------------------------------------------
@@ -321,7 +295,7 @@ def _blend_line(job):
 def odds_lines(job):
     """Yield the span of the freezing point, the give or take, and what to measure better."""
     if job.blocked:
-        yield Line("How sure", "There are no litres to be sure of.")
+        yield NO_LITRES
         return
     yield from job.frost_lines()
     yield from job.give_or_take_lines()

@@ -25,6 +25,7 @@ from .inputs import (
 )
 from .mix_correction import MixCorrection
 from .mix_plan import (
+    DUST,
     aim_row,
     chance_to_hold,
     drains_worth,
@@ -221,7 +222,7 @@ def hold_of(wanted, fluid):
         curve = frac_mass_half_width(fluid, weakest, (high - low) / 2)
         beyond = np.linspace(weakest, 1.0, 401)
         warm = fluids.freeze_bound_k(fluid, beyond)[1]
-        lost = warm > fluids.freeze_temp_k(fluid, weakest) + 1e-9
+        lost = warm > fluids.freeze_temp_k(fluid, weakest) + DUST
         strongest = float(beyond[np.argmax(lost) - 1]) if np.any(lost) else 1.0
     return Hold(np.array([weakest]), np.array([strongest]), np.array([curve]))
 

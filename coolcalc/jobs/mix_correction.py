@@ -5,15 +5,15 @@ import functools
 from typing import Any, NamedTuple
 
 from .. import units
-from ..balance import exchange, ledger
-from ..errors import BLOCKED, REASONS, Status
+from ..balance import exchange
+from ..errors import Status
 from ..mixture import Mixture
 from ..system import CoolingSystem
 from . import mix_words
 from .after_work import AfterWork
 from .mix_notes import mix_notes
 from .mix_odds import odds_lines
-from .mix_plan import MixInputs, litre_spread, plan_row
+from .mix_plan import MixInputs, litre_spread, plan_row, state_after
 from .mix_working import working_lines
 
 
@@ -100,11 +100,6 @@ class MixCorrection(AfterWork):
     # -- litres ----------------------------------------------------------------------------
 
     @property
-    def blocked(self):
-        """Whether there are no litres to give."""
-        return bool(self.status & BLOCKED)
-
-    @property
     def drain(self):
         """What to take out in all, as printed; None where the target cannot be reached."""
         return None if self.blocked else self.volume_quantity(self.plan.drain_m3[:, 0].sum())
@@ -123,7 +118,7 @@ class MixCorrection(AfterWork):
             Pass(
                 self.volume_quantity(self.plan.drain_m3[at, 0]),
                 self._by_product(self.plan.pour_m3[at, :, 0]),
-                self._after(at + 1),
+                self.mixture_of(state_after(self.row, self.plan, at + 1)),
             )
             for at in range(int(self.plan.passes[0]))
         )
@@ -167,43 +162,6 @@ class MixCorrection(AfterWork):
     def low_m3(self):
         """What is missing below the mark. [m3]."""
         return self.row.low_m3
-
-    # -- the mix afterwards ----------------------------------------------------------------
-
-    def _after(self, passes, capacity_m3=None):
-        inside = self.row.inside
-        if capacity_m3 is not None:
-            inside = ledger.keep(
-                inside,
-                (capacity_m3 - self.low_m3) / ledger.volume_m3(inside, self.temp_k),
-            )
-        part = self.plan._replace(
-            drain_m3=self.plan.drain_m3[:passes], pour_m3=self.plan.pour_m3[:passes]
-        )
-        state = exchange.outcome(
-            inside, part, self.row.products, self.temp_k, self.row.drain_temp_k
-        )
-        return Mixture(product=self.before.product, frac_mass=float(ledger.frac_mass(state)[0]))
-
-    @property
-    def after(self):
-        """The mix that the printed figures give; None where the target cannot be reached.
-
-        Its product is the one that old and new mix are compared with; additives of two products
-        are not told apart in it.
-        """
-        if self.blocked:
-            return None
-        return dataclasses.replace(self._after(len(self.plan.drain_m3)), half_width=self.half_width)
-
-    def without(self, side):
-        """Return what the rest reads if a side circuit has taken no part in the work."""
-        return self._after(len(self.plan.drain_m3), self.row.capacity_m3 - side.volume_m3)
-
-    @property
-    def reasons(self):
-        """What the status means, as `coolcalc.errors.Reason`, one a flag."""
-        return tuple(reason for flag, reason in REASONS.items() if flag & self.status)
 
     # -- words -----------------------------------------------------------------------------
 
@@ -259,5 +217,5 @@ class MixCorrection(AfterWork):
         columns["after [mass share of glycol]"] = None if self.blocked else self.after.frac_mass
         columns |= self.frost_columns()
         columns["chance to hold [share]"] = self.chance_to_hold
-        columns["status"] = ", ".join(reason.code for reason in self.reasons) or "plain"
+        columns["status"] = self.status_words
         return columns

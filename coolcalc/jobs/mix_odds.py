@@ -3,31 +3,18 @@
 from .. import units
 from ..answers import Line
 from ..balance.spread import Spread
-from ..instruments import Reading
 from ..strength import Strength
 from ..system import MAY_NOT
-
-#: A give or take below this is not worth a figure. [kg/kg]
-NOTHING = 5e-4
+from .told_words import NO_LITRES, chance_words
 
 #: A chance from which more need not be offered. [-]
 LIKELY = 0.9
-
-#: What each input is called.
-CAUSE_WORDS = {"found": "the reading", "capacity": "the capacity"}
-
-
-def chance_words(chance):
-    """Return a chance as printed: a whole per cent, never 0 or 100."""
-    if chance > 0.995:
-        return "more than 99 %"
-    return "less than 1 %" if chance < 0.005 else f"{100 * chance:.0f} %"
 
 
 def odds_lines(job):
     """Return the lines: chance to hold, give or take of each figure, what to measure better."""
     if job.blocked:
-        yield Line("How sure", "There are no litres to be sure of.")
+        yield NO_LITRES
         return
     yield Line("Chance to hold the target", _chance(job))
     yield from job.frost_lines()
@@ -37,11 +24,6 @@ def odds_lines(job):
         yield Line("Not counted", f"What {side.name} holds, if it is not as the reading says.")
     if job.outcome.drawn[0]:
         yield Line("How it was found", "By a fixed set of draws, since a limit is near.")
-
-
-def mass_words(part):
-    """Return a give or take of a strength as printed, in mass % of glycol. [kg/kg]."""
-    return f"{100 * part:.2g}" if part >= NOTHING else "next to nothing"
 
 
 def _chance(job):
@@ -79,27 +61,3 @@ def _span(job, spread: Spread, half):
     if low == high:
         return f"The right figure is {low}, with reading and capacity as entered."
     return f"The right figure may lie from {low} to {high}, with reading and capacity as entered."
-
-
-def better_words(job):
-    """Say which input to measure better, and what would be left."""
-    name = job.measure_better
-    rest = sum(part**2 for cause, part in job.causes.items() if cause != name) ** 0.5
-    share = 100 * job.causes[name] ** 2 / sum(part**2 for part in job.causes.values())
-    left = f"{mass_words(rest)} mass % of glycol" if rest >= NOTHING else "next to nothing"
-    return (
-        f"Most of it ({share:.0f} % of the variance) comes from {CAUSE_WORDS[name]}: "
-        f"{_how_better(job, name)}. Were it exact, {left} would be left."
-    )
-
-
-def _how_better(job, name):
-    if name == "capacity":
-        return "measure what goes in when it is next filled from empty"
-    tool = job.found.instrument if isinstance(job.found, Reading) else None
-    if tool is None or tool.kind != "refractometer":
-        return "read a refractometer made for the glycol inside, zeroed on water"
-    return (
-        "read several times on a zero set on water, and take the mean; the offset of the "
-        "instrument itself stays, and shows on a mix of known strength"
-    )

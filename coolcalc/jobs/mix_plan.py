@@ -11,6 +11,13 @@ from ..errors import BLOCKED, Status
 from ..fluids import FRAC_MASS_SETTLED_MAX
 from ..mixture import Mixture
 
+#: Less than this is the dust of a sum, not a volume. [m3]
+NOTHING_M3 = 1e-9
+#: The same of a strength, of a share of a volume, and of a temperature. [kg/kg, -, K]
+DUST = 1e-9
+#: Figures nearer than this are one to whoever pours, reads or prints. [kg/kg, -, K, SI of a scale]
+EQUAL = 1e-6
+
 #: A drain that does not reach the target is done for at least this gain; common practice, no
 #: source. [kg/kg]
 LEAST_GAIN = 0.02
@@ -140,6 +147,36 @@ def plan_row(row, target, band, steps=0.0, passes=1):
     )
 
 
+def told_plan(row, drain_m3, pours_m3):
+    """Return litres as they are given, as an `exchange.Plan` of one pass. [m3].
+
+    Parameters
+    ----------
+    row : MixRow
+    drain_m3 : float
+    pours_m3 : sequence of float
+        Of each product of the row.
+    """
+    plan = exchange.Plan(
+        np.array([[float(drain_m3)]]),
+        np.reshape(np.array(pours_m3, float), (1, -1, 1)),
+        row.inside,
+        np.array([1]),
+        np.array([0]),
+    )
+    return plan._replace(after=state_after(row, plan))
+
+
+def state_after(row, plan, passes=None, inside=None):
+    """Return what is inside after the first passes of a plan, or after all. [kg].
+
+    ``inside`` is what it starts from, where that is not what is inside of the row.
+    """
+    part = plan._replace(drain_m3=plan.drain_m3[:passes], pour_m3=plan.pour_m3[:passes])
+    start = row.inside if inside is None else inside
+    return exchange.outcome(start, part, row.products, row.temp_k, row.drain_temp_k)
+
+
 def drains_worth(row, plan):
     """Return how many of a plan's drains a workshop would do. [count].
 
@@ -148,13 +185,11 @@ def drains_worth(row, plan):
     """
     used = int(plan.passes[0])
     in_all = np.cumsum(plan.drain_m3[:used, 0])
-    worth = int(np.sum(in_all <= row.capacity_m3 * (1.0 + 1e-9)))
+    worth = int(np.sum(in_all <= row.capacity_m3 * (1.0 + DUST)))
     if int(plan.status[0]) & Status.ONE_DRAIN_GIVES_PART:
         before = float(ledger.frac_mass(row.inside)[0])
         for at in range(used):
-            part = plan._replace(drain_m3=plan.drain_m3[: at + 1], pour_m3=plan.pour_m3[: at + 1])
-            state = exchange.outcome(row.inside, part, row.products, row.temp_k, row.drain_temp_k)
-            after = float(ledger.frac_mass(state)[0])
+            after = float(ledger.frac_mass(state_after(row, plan, at + 1))[0])
             if abs(after - before) < LEAST_GAIN:
                 worth = min(worth, at)
                 break

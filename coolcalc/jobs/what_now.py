@@ -3,7 +3,7 @@
 import numpy as np
 
 from .. import units
-from ..balance import exchange, ledger
+from ..balance import ledger
 from ..errors import LONGEST_SHOWN, InputError, Status
 from ..fluids import FRAC_MASS_SETTLED_MAX
 from ..instruments import Reading
@@ -22,7 +22,7 @@ from .inputs import (
     read_temp,
     read_unit_system,
 )
-from .mix_plan import chance_to_hold, outcome_spread, row_of
+from .mix_plan import DUST, chance_to_hold, outcome_spread, row_of, told_plan
 from .what_now_answer import WhatNow
 
 #: Further above the mark than this share of the capacity, figures are not to be believed: room
@@ -115,11 +115,11 @@ def what_now(
         drainable_m3=system_given.drainable_m3,
         drain_temp_k=drain_k,
     )
-    plan = _carried_out(row, taken_m3, [pours[product] for product in shelf])
+    plan = told_plan(row, taken_m3, [pours[product] for product in shelf])
     _check_litres(row, plan, taken_m3, unit_system)
     inputs = old.inputs(system_given.capacity_error_m3)
     # Where nothing goes in, what is left is as strong as it was, however much it is.
-    moving = plan if shelf else _carried_out(row, 0.0, [])
+    moving = plan if shelf else told_plan(row, 0.0, [])
     outcome = outcome_spread(row, moving, inputs)
     hold = chance = None
     if wanted is not None:
@@ -200,19 +200,6 @@ def _read_inside(found, poured):
     return read_found(found, (WATER,))
 
 
-def _carried_out(row, taken_m3, pours_m3):
-    """Return litres that were told as a plan of one pass. [m3]."""
-    plan = exchange.Plan(
-        np.array([[taken_m3]]),
-        np.reshape(np.array(pours_m3, float), (1, -1, 1)),
-        row.inside,
-        np.array([1]),
-        np.array([0]),
-    )
-    after = exchange.outcome(row.inside, plan, row.products, row.temp_k, row.drain_temp_k)
-    return plan._replace(after=after)
-
-
 def _check_litres(row, plan, taken_m3, unit_system):
     """Refuse litres that cannot have been taken out of, or poured into, this system."""
 
@@ -228,14 +215,14 @@ def _check_litres(row, plan, taken_m3, unit_system):
             f"{shown(0.0)} was taken out, and nothing was poured: what is inside is as it was "
             "found. Enter what was taken out or poured.",
         )
-    if taken_m3 > held * (1.0 + 1e-9):
+    if taken_m3 > held * (1.0 + DUST):
         raise InputError(
             "taken_out",
             shown(taken_m3),
             f"{shown(taken_m3)} is more than was inside ({shown(held)}: the capacity less what was "
             "missing). Check all three; if that much came out, the capacity is larger.",
         )
-    if poured <= 0.0 and taken_m3 > held * (1.0 - 1e-9):
+    if poured <= 0.0 and taken_m3 > held * (1.0 - DUST):
         raise InputError(
             "taken_out",
             shown(taken_m3),

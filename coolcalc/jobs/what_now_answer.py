@@ -5,12 +5,13 @@ from typing import Any
 
 from .. import units
 from ..balance import exchange, ledger
-from ..errors import REASONS, Status
+from ..errors import Status
 from ..mixture import Mixture
 from ..system import CoolingSystem
 from ..units import Q
 from . import what_now_words
 from .after_work import AfterWork
+from .mix_plan import DUST
 
 #: Decimals of litres as they were told. [-]
 TOLD_DIGITS = 6
@@ -73,6 +74,11 @@ class WhatNow(AfterWork):
     # -- figures ---------------------------------------------------------------------------
 
     @property
+    def blocked(self):
+        """Never: what was done has an answer, whatever the circuit."""
+        return False
+
+    @property
     def taken_out(self):
         """What was taken out, as it was told, in the unit that is printed."""
         return self._as_told(self.taken_out_m3)
@@ -112,19 +118,6 @@ class WhatNow(AfterWork):
         return self.row.low_m3
 
     @property
-    def after(self):
-        """The mix inside now, with its give or take.
-
-        Its product is the one that old and new mix are compared with; additives of two products
-        are not told apart in it.
-        """
-        return Mixture(
-            product=self.before.product,
-            frac_mass=float(ledger.frac_mass(self.plan.after)[0]),
-            half_width=self.half_width,
-        )
-
-    @property
     def missing_m3(self):
         """What is missing below the mark, in whole measuring steps; negative above it. [m3]."""
         held = float(ledger.volume_m3(self.plan.after, self.temp_k)[0])
@@ -141,17 +134,7 @@ class WhatNow(AfterWork):
         if self.hold is None:
             return None
         weakest, strongest = (float(each[0]) for each in self.hold[:2])
-        return weakest - 1e-9 <= self.after.frac_mass <= strongest
-
-    def without(self, side):
-        """Return what the rest reads if a side circuit has taken no part."""
-        # Where the side circuit holds all that was inside, the rest is what was poured.
-        rest = max(self.row.capacity_m3 - side.volume_m3 - self.low_m3, 0.0)
-        inside = ledger.keep(self.inside, rest / ledger.volume_m3(self.inside, self.temp_k))
-        state = exchange.outcome(
-            inside, self.plan, self.row.products, self.temp_k, self.row.drain_temp_k
-        )
-        return Mixture(product=self.before.product, frac_mass=float(ledger.frac_mass(state)[0]))
+        return weakest - DUST <= self.after.frac_mass <= strongest
 
     @property
     def nothing_to_do(self):
@@ -159,11 +142,6 @@ class WhatNow(AfterWork):
         return not self.shelf
 
     # -- words -----------------------------------------------------------------------------
-
-    @property
-    def reasons(self):
-        """What the status means, as `coolcalc.errors.Reason`, one a flag."""
-        return tuple(reason for flag, reason in REASONS.items() if flag & self.status)
 
     @property
     def level_words(self):
@@ -220,5 +198,5 @@ class WhatNow(AfterWork):
         columns["missing below the mark [L]"] = self.missing_m3 / litres
         columns |= self.frost_columns()
         columns["chance to hold [share]"] = self.chance_to_hold
-        columns["status"] = ", ".join(reason.code for reason in self.reasons) or "plain"
+        columns["status"] = self.status_words
         return columns

@@ -3,9 +3,6 @@
 from ..answers import Line, Row
 from ..balance import ledger
 from ..errors import REASONS, Status
-from ..instruments import Reading
-from ..strength import BASIS_WORDS, OF_PRODUCT
-from ..system import MAY_NOT, MIXES
 from .balance_lines import (
     apart_lines,
     inside_line,
@@ -17,20 +14,30 @@ from .balance_lines import (
     taken_line,
     volume,
 )
-from .mix_notes import reading_notes, side_notes
-from .mix_odds import chance_words
-from .mix_words import (
+from .told_words import (
     COLD,
+    FIRST_CRYSTALS,
+    chance_words,
+    circuit_notes,
     expected_words,
     found_words,
-    made_of,
+    how_exact,
+    makes_of,
     measured,
+    old_mix,
+    on_the_same,
+    per_cent_means,
     read_again,
-    reads_true,
+    reading_notes,
+    run_and_cool_steps,
+    shelf_notes,
+    side_notes,
+    system_holds,
+    valves,
 )
 
-#: Strengths nearer than this are one. [kg/kg]
-SAME = 1e-4
+#: A change of strength below this is none that a second reading could tell. [kg/kg]
+NO_CHANGE = 1e-4
 
 
 def level_words(job):
@@ -46,31 +53,22 @@ def level_words(job):
     return "full to the mark"
 
 
-def _not_to_be_corrected(job):
-    return bool(job.status & Status.NOT_TO_BE_CORRECTED)
-
-
 # --- notes ----------------------------------------------------------------------------------------
 
 
 def notes(job):
     """Yield strength, frost, level and chance first; then what is odd."""
     yield f"Inside now: {job.mix_and_frost(job.after)}. Level: {level_words(job)}."
-    if _not_to_be_corrected(job):
-        reason = REASONS[Status.NOT_TO_BE_CORRECTED]
-        yield f"This circuit is {job.system.fill}. {reason.sentence}"
+    yield from circuit_notes(job)
     if job.target is not None:
         yield _target_note(job)
     yield from job.strength_notes()
     if job.status & Status.START_NOT_SETTLED:
-        yield (
-            "What was inside before is stronger than 60 mass % of glycol: its freezing point is "
-            "not settled; the balance of litres is not affected."
-        )
+        yield REASONS[Status.START_NOT_SETTLED].sentence
     yield from reading_notes(job)
     yield from _litre_notes(job)
     yield from side_notes(job)
-    yield from (f"{p.name}: {p.remark}" for p in job.shelf if p.remark)
+    yield from shelf_notes(job)
 
 
 def _target_note(job):
@@ -109,23 +107,12 @@ def _litre_notes(job):
 
 def steps(job):
     """Yield the actions: level, run, cool, level, read, and what to make of the reading."""
-    if _not_to_be_corrected(job):
+    if job.status & Status.NOT_TO_BE_CORRECTED:
         yield REASONS[Status.NOT_TO_BE_CORRECTED].next_step
         return
     yield from _level_step(job)
-    yield (
-        f"Close the system. Run the engine with the heater on hot{_valves(job)} until the "
-        "thermostat has opened and the mix has gone round, before the vehicle stands in frost: "
-        "until then a pocket of weak mix can freeze."
-    )
-    yield (
-        f"Stop, and let it cool until it is {COLD}. Check the level; make up what is missing with "
-        f"mix of {job.strength_words(job.after)}, mixed in a clean can."
-    )
-    same = ""
-    if isinstance(job.found, Reading):
-        same = f" on the same {job.found.instrument.name}"
-    yield f"Read{same}: {read_again(job)}."
+    yield from run_and_cool_steps(job, _opened(job))
+    yield f"Read{on_the_same(job)}: {read_again(job)}."
     yield _otherwise(job)
     if job.holds is False:
         yield (
@@ -156,15 +143,14 @@ def _level_step(job):
         )
 
 
-def _valves(job):
-    sides = (*job.system.sides_that(MIXES), *job.system.sides_that(MAY_NOT))
-    names = " and ".join(f"the valve of {side.name}" for side in sides)
+def _opened(job):
+    names = " and ".join(f"the {valve}" for valve in valves(job))
     return f", and {names} fully open," if names else ""
 
 
 def _otherwise(job):
     change = job.after.frac_mass - job.before.frac_mass
-    if abs(change) < SAME:
+    if abs(change) < NO_CHANGE:
         return (
             "If it reads otherwise, one of the two readings is out: set the instrument to zero on "
             "water where it can be, and read again."
@@ -205,27 +191,14 @@ def rows(job):
 
 def assumptions(job):
     """Yield what the figures take for granted."""
-    known = job.system.capacity_error_m3
-    yield f"The system holds {job.volume_words(job.system.capacity_m3)} full to the cold mark" + (
-        f", give or take {job.volume_words(known)}."
-        if known
-        else ", taken as exact: no give or take was entered."
-    )
+    yield system_holds(job)
     yield measured(job)
     yield "Litres taken out and poured are taken as they were told; nothing has run over."
-    yield f"The old mix carries additives like {job.before.product.name}."
-    yield (
-        "The freezing point is that of the first ice crystals, additives not counted, with no "
-        "margin in it; it says nothing of when a block bursts."
-    )
-    yield (
-        f"“% of product” means {BASIS_WORDS[OF_PRODUCT]}; the product is {job.before.product.name}."
-    )
-    if isinstance(job.found, Reading):
-        yield reads_true(job)
-    elif not job.before.half_width:
-        yield "The strength found is taken as exact: no give or take was entered."
-    yield from (made_of(product) for product in job.shelf if not product.is_water)
+    yield old_mix(job)
+    yield FIRST_CRYSTALS
+    yield per_cent_means(job)
+    yield from how_exact(job)
+    yield from makes_of(job)
 
 
 # --- working --------------------------------------------------------------------------------------
