@@ -177,6 +177,7 @@ class Status(enum.IntFlag):
     STOCK_RUNS_OUT = 128
     AIM_NOT_REACHED = 256
     NOT_TO_BE_CORRECTED = 512
+    UNUSABLE = 1024
 
 
 #: A row with any of these carries no litres.
@@ -185,6 +186,7 @@ BLOCKED = (
     | Status.NO_DILUENT
     | Status.TARGET_NOT_SETTLED
     | Status.NOT_TO_BE_CORRECTED
+    | Status.UNUSABLE
 )
 
 
@@ -255,6 +257,11 @@ REASONS = {
         "not_to_be_corrected",
         "This circuit is not corrected by pouring concentrate or water.",
         "Drain it, flush it and fill it with what its maker specifies, as the handbook says.",
+    ),
+    Status.UNUSABLE: Reason(
+        "unusable",
+        "A figure of this row is missing, or cannot be.",
+        "Look over reading, capacity, what comes out at the drain, and target.",
     ),
 }
 

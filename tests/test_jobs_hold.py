@@ -6,8 +6,14 @@ import numpy as np
 import pytest
 
 import coolcalc as cc
-from coolcalc.balance import spread
-from coolcalc.errors import FormError, InputError, OutOfRangeError, TwoAnswersError
+from coolcalc.balance import exchange, ledger, spread
+from coolcalc.errors import (
+    FormError,
+    InputError,
+    OutOfRangeError,
+    Status,
+    TwoAnswersError,
+)
 
 EG = "ethylene glycol"
 CAN = cc.Product.generic("ethylene glycol concentrate")
@@ -105,6 +111,38 @@ def test_many_bent_rows_are_drawn_in_pieces_alike():
     assert many.drawn[-1] and many.drawn.sum() > 64
     alone = spread.spread_of(figure, spread.Inputs(*(each[149:] for each in inputs)))
     assert alone.high[0] == pytest.approx(many.high[149], rel=1e-12)
+
+
+def test_a_row_that_is_none_gets_no_litres_and_disturbs_no_other():
+    fluid, si = EG, CAN.si()
+    products = (si, cc.WATER.si(fluid))
+    odd = [np.nan, np.inf, -np.inf, -1.0]
+    usual = {"found": 0.3, "capacity": 0.01, "drainable": 0.0065, "target": 0.5}
+    rows = [usual | {name: value} for value in odd for name in usual] + [usual]
+    figures = {name: np.array([row[name] for row in rows]) for name in usual}
+    with np.errstate(all="ignore"):
+        inside = ledger.contents(
+            fluid,
+            figures["capacity"],
+            figures["found"],
+            0.03 / 0.94,
+            si.additive_volume_m3_kg,
+            293.15,
+        )
+    limits = exchange.Limits(figures["target"], figures["target"])
+    plan = exchange.plan_exchange(
+        inside,
+        figures["capacity"],
+        figures["drainable"],
+        figures["target"],
+        products,
+        limits,
+        293.15,
+        passes=2,
+    )
+    assert np.all(plan.status[:16] == Status.UNUSABLE)
+    assert np.all(np.isnan(plan.drain_m3[:, :16])) and np.all(np.isnan(plan.pour_m3[:, :, :16]))
+    assert plan.status[16] == Status.PLAIN and plan.drain_m3[0, 16] > 0.0
 
 
 # --- what was asked is kept -----------------------------------------------------------------------

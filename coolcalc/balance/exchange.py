@@ -258,6 +258,14 @@ def plan_exchange(
     Plan
     """
     count = np.shape(inside.glycol_kg)[0]
+    usable = _usable(inside, capacity_m3, drainable_m3, target, limits)
+    if not np.all(usable):
+        # In their place stands a row that can be reckoned with, so that the others are not
+        # disturbed; what comes out for it is thrown away.
+        asked = inside
+        inside, capacity_m3, drainable_m3, target, limits = _made_usable(
+            usable, inside, capacity_m3, drainable_m3, target, limits
+        )
     steps = step_m3 if isinstance(step_m3, Steps) else Steps(step_m3, (step_m3,) * len(products))
     shelf = shelf_of(products, on_hand_m3, steps, count)
     out_k = temp_k if drain_temp_k is None else drain_temp_k
@@ -299,6 +307,9 @@ def plan_exchange(
         if not np.any(open_rows):
             break
     status |= np.where(target > FRAC_MASS_SETTLED_MAX, int(Status.TARGET_NOT_SETTLED), 0)
+    if not np.all(usable):
+        inside = asked
+        status = np.where(usable, status, int(Status.UNUSABLE))
     blocked = (status & int(BLOCKED)) > 0
     drained[:, blocked] = np.nan
     poured[:, :, blocked] = np.nan
@@ -307,6 +318,29 @@ def plan_exchange(
         inside.fluid,
     )
     return Plan(drained, poured, after, used, status)
+
+
+def _usable(inside, capacity_m3, drainable_m3, target, limits):
+    """Whether every figure of a row is one, (n,)."""
+    figures = (*inside[:4], capacity_m3, drainable_m3, target, *limits)
+    finite = np.logical_and.reduce([np.isfinite(each) & (each >= 0.0) for each in figures])
+    return finite & (capacity_m3 > 0.0)
+
+
+def _made_usable(usable, inside, capacity_m3, drainable_m3, target, limits):
+    """Return the figures with half a litre of water in the place of rows that are not usable."""
+
+    def instead(figure, value):
+        return np.where(usable, figure, value)
+
+    water = (0.0, 0.5, 0.0, 0.0)
+    return (
+        ledger.State(*map(instead, inside[:4], water), inside.fluid),
+        instead(capacity_m3, 1e-3),
+        instead(drainable_m3, 1e-3),
+        instead(target, 0.3),
+        Limits(instead(limits.weakest, 0.3), instead(limits.strongest, 0.3)),
+    )
 
 
 def _warmed(state, temp_k, out_k):
