@@ -22,7 +22,7 @@ from coolcalc.balance.exchange import Limits, plan_exchange
 from coolcalc.balance.ladder import Steps
 from coolcalc.errors import BLOCKED, Status
 
-from .simulation import Can, Engine, Liquid, concentrate, water
+from .simulation import Can, Engine, Liquid, concentrate
 
 TEMP_K = 293.15
 CAPACITY = 0.01
@@ -291,7 +291,8 @@ def test_never_more_than_is_on_hand_never_above_the_mark_and_no_mass_is_lost():
         out, poured = litres(plan)
         assert np.all(np.sum(poured, axis=0) <= 1e3 * yard.on_hand[:, 0] + 1e-9), yard
         assert ledger.volume_m3(plan.after, TEMP_K)[0] <= CAPACITY * (1 + 1e-9), yard
-        assert np.all(out[plan.passes[0] :] == 0.0) and np.all(poured[plan.passes[0] :] == 0.0)
+        moved = (out > 0.0) | np.any(poured > 0.0, axis=1)
+        assert plan.passes[0] == max(np.sum(moved), 1) and not np.any(moved[plan.passes[0] :])
         here = np.array([float(part[0]) for part in inside(yard)[:4]])
         for drained, pours in zip(out, poured, strict=True):
             state = ledger.State(*here, EG)
@@ -323,6 +324,8 @@ def test_rounded_litres_end_at_the_target_or_say_why_not(even):
             assert each == pytest.approx(np.round(each), abs=1e-6), yard
         slack = 2 * (steps.drain_m3 + sum(steps.pour_m3)) / CAPACITY
         said = status(plan) & (RUNS_OUT | PART)
+        if status(plan) & PART:
+            assert plan.drain_m3[0, 0] > yard.out_most * 1e-3 - 1.3e-4 - steps.drain_m3, yard
         if status(exact) & (RUNS_OUT | PART):
             assert said, yard
             assert after(plan) == pytest.approx(after(exact), abs=3 * slack), yard
@@ -333,21 +336,15 @@ def test_rounded_litres_end_at_the_target_or_say_why_not(even):
 
 # --- all ways of a grid, with published densities -------------------------------------------------
 
-BY_NAME = {
-    "can": EG_CAN,
-    "pure": Can(1.0, 0.0, 0.0, EG_20.volume_m3_kg(1.0), 0.0),
-    "water": water(EG_20),
-    "ready": Can(
-        *SHARES["ready"],
-        0.984 * EG_20.volume_m3_kg(0.5 / 0.984) + 0.016 * ADDITIVE_M3_KG,
-        ADDITIVE_M3_KG,
-    ),
-    "thin": Can(
-        *SHARES["thin"],
-        0.992 * EG_20.volume_m3_kg(0.25 / 0.992) + 0.008 * ADDITIVE_M3_KG,
-        ADDITIVE_M3_KG,
-    ),
-}
+
+def made(glycol, water_kg, additive):
+    """A kilogram of these, with published densities and the additives of the can."""
+    both = glycol + water_kg
+    volume = both * EG_20.volume_m3_kg(glycol / both) + additive * ADDITIVE_M3_KG
+    return Can(glycol, water_kg, additive, volume, ADDITIVE_M3_KG)
+
+
+BY_NAME = {name: made(*shares) for name, shares in SHARES.items()}
 #: Published densities are good to 0.05 %, which moves a drain of 10 L by less than 0.01 L and a
 #: strength as in test_simulation.
 OUT_ABS, STRENGTH_ABS = 0.01, 5e-4
@@ -358,7 +355,6 @@ GRID_YARDS = {
     "weak, four of which three end": Yard(
         0.25, 0.42, {"pure": 0.5, "can": 0.7, "ready": 2.0, "water": NO_END}
     ),
-    "weak, none left": Yard(0.3, 0.5, {"can": 0.0, "water": NO_END}),
     "strong, little water": Yard(0.58, 0.45, {"can": NO_END, "water": 0.8}),
     "strong, little water, then thin": Yard(0.58, 0.40, {"thin": NO_END, "water": 0.8}),
     "low, can ends": Yard(0.4, 0.5, {"can": 0.6, "water": NO_END}, low=2.0),
