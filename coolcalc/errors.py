@@ -208,7 +208,7 @@ REASONS = {
     Status.TOO_STRONG: Reason(
         "too_strong",
         "The mix is too strong. More concentrate makes it worse: less cooling, a thicker "
-        "liquid, and above about 60 % it freezes sooner.",
+        "liquid, and above about 60 mass % of glycol it freezes sooner.",
         "Take mix out and pour water, as listed.",
     ),
     Status.ONE_DRAIN_GIVES_PART: Reason(
@@ -255,8 +255,9 @@ REASONS = {
     ),
     Status.NOT_TO_BE_CORRECTED: Reason(
         "not_to_be_corrected",
-        "This circuit is not corrected by pouring concentrate or water.",
-        "Drain it, flush it and fill it with what its maker specifies, as the handbook says.",
+        "Such a circuit is not corrected by pouring concentrate or water.",
+        "For another strength, with the engine off and cold to the hand: drain it, flush it and "
+        "fill it with what its maker specifies, as the handbook says.",
     ),
     Status.UNUSABLE: Reason(
         "unusable",

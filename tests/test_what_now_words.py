@@ -15,11 +15,11 @@ from .test_what_now import CAN, PG_CAN, READY, TEN, TOOL, now
 
 
 def test_steps_come_in_the_order_of_the_work():
-    text = str(now(TOOL.read("-36 °C"), {CAN: "2.2 L"}, "2 L"))
+    text = str(now(TOOL.read("-20 °C"), {CAN: "2.2 L"}, "2 L"))
     order = ["Inside now:", "above the mark", "1. Engine off and cold to the hand: take out"]
     order += ["heater on hot until the thermostat", "before the vehicle stands in frost", "Stop, "]
     order += ["cold to the hand. Check the level", "Read on the same refractometer: expect −"]
-    order += ["If it reads weaker than that", "Cautions:", "Assumed:"]
+    order += ["If it reads otherwise, go by", "Cautions:", "Assumed:"]
     places = [text.index(each) for each in order]
     assert places == sorted(places)
 
@@ -39,7 +39,7 @@ def test_what_another_reading_means(poured, first):
 @pytest.mark.parametrize(
     ("job", "says"),
     [
-        (lambda: now("45 % product", {cc.WATER: "2 L"}, "2 L"), "Weaker than 40 % of concentrate"),
+        (lambda: now("45 % product", {cc.WATER: "2 L"}, "2 L"), "weaker than 40 % of concentrate"),
         (lambda: now("58 % product", {CAN: "2 L"}, "2 L"), "Stronger than 60 mass % of glycol"),
         (lambda: now("70 % product", {cc.WATER: "3 L"}, "3 L"), "The mix as found is stronger"),
         (lambda: now(poured={READY: "1 L"}, low="1 L"), "a leak until shown otherwise"),
@@ -61,7 +61,7 @@ def test_what_another_reading_means(poured, first):
                     capacity="10 L", side_circuits=SideCircuit(name="rear heater", volume="1.5 L")
                 ),
             ),
-            "If it takes no part, the rest reads 38 % of concentrate at first",
+            "open its valve, run, let it cool, and read; that reading decides",
         ),
     ],
 )
@@ -94,7 +94,7 @@ def test_a_circuit_that_is_not_corrected_by_hand():
     )
     assert job.status == Status.NOT_TO_BE_CORRECTED
     assert len(job.steps) == 1 and "flush" in job.steps[0]
-    assert "This circuit is low-conductivity." in str(job)
+    assert "The circuit is low-conductivity." in str(job)
     assert job.columns()["status"] == "not_to_be_corrected"
 
 

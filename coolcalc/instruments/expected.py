@@ -16,6 +16,15 @@ class Interval(NamedTuple):
     high: object
 
 
+#: Fields that say what is wanted; all others are readings.
+WANTED = ("target", "accept, weakest", "accept, strongest")
+
+_WARMER = "Choose a warmer one."
+_DILUTE = (
+    "Dilute a sample with as much water, read that, and enter it as read on a sample diluted 1:1."
+)
+
+
 def read_freezing_point(field, value, fluid):
     """Read a freezing point within the settled range of a fluid. [K]."""
     lowest = fluids.freeze_temp_k(fluid, fluids.FRAC_MASS_SETTLED_MAX)
@@ -27,8 +36,7 @@ def read_freezing_point(field, value, fluid):
             found,
             f"{found} is colder than {units.show(lowest, 'temperature', '°C', 1)}, the freezing "
             f"point at 60 mass % of {fluid}; beyond it laboratories disagree, and no gain "
-            "can be counted on. For a reading: dilute a sample with as much water, read that, and "
-            "enter it as read on a sample diluted 1:1. For a target: choose a warmer one.",
+            f"can be counted on. {_WARMER if field in WANTED else _DILUTE}",
         )
     return temp_k
 

@@ -146,7 +146,7 @@ class AfterWork(Answer):
         if expected.weak_settled:
             span = self.frost_span(expected.high_k, expected.low_k)
             often = ", 95 times of 100" if " to " in span else ""
-            yield Line("Freezing point afterwards", f"{span}{often}, for these litres.")
+            yield Line("Freezing point afterwards", f"{span}{often}, for these amounts.")
 
     def give_or_take_lines(self):
         """Yield where the give or take comes from, and what to measure better, as `Line`."""
@@ -160,7 +160,7 @@ class AfterWork(Answer):
         )
         yield Line(
             "Give or take",
-            f"{mass_words(self.half_width)} mass % of glycol afterwards, 95 times of 100 "
+            f"{mass_words(self.half_width)} of glycol by mass afterwards, 95 times of 100 "
             f"({parts}).",
         )
         yield Line("Measure better", better_words(self))

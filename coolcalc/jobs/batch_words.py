@@ -152,9 +152,10 @@ def _expected(job):
 
 def _before_pouring(job):
     if not job.remnant_m3:
+        poured = sum(volume for _, volume in job.pours_m3())
         yield (
             "Take a clean container with a lid that holds at least "
-            f"{job.volume_words(job.volume_m3)}; no drink container."
+            f"{job.volume_words(max(job.volume_m3, poured))}; no drink container."
         )
         return
     held = job.volume_words(job.remnant_m3)

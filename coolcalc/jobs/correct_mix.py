@@ -243,7 +243,8 @@ def _answer(row, old, wanted, band, given, passes):
         band = (target, max(band[1], target))
     plan = plan_row(row, target, band, step.m3, passes)
     worth = drains_worth(row, plan)
-    if worth < int(plan.passes[0]):
+    cut = worth < int(plan.passes[0])
+    if cut:
         passes = worth
         plan = plan_row(row, target, band, step.m3, passes)
     status = Status(int(plan.status[0]))
@@ -272,6 +273,7 @@ def _answer(row, old, wanted, band, given, passes):
         plan=plan,
         inputs=inputs,
         most_passes=passes,
+        drains_cut=cut,
         status=status,
         outcome=after,
         hold=hold,

@@ -230,7 +230,7 @@ def _generic_inside(found, field):
             field,
             found,
             f"{found} does not say which glycol is inside, and only water is poured; give a "
-            "reading of an instrument made for it, or product.mix('65 % product').",
+            "reading of an instrument made for it, or product.mix('50 % product').",
         )
     base = GENERIC.get(f"{inside} concentrate")
     if base is None:

@@ -4,6 +4,8 @@ import dataclasses
 import functools
 from typing import Any, NamedTuple
 
+import numpy as np
+
 from .. import units
 from ..balance import exchange
 from ..errors import Status
@@ -58,6 +60,8 @@ class MixCorrection(AfterWork):
         What is known of reading and capacity.
     most_passes : int
         Drains that were allowed.
+    drains_cut : bool
+        Whether more drains were allowed than a workshop would do.
     outcome : coolcalc.balance.spread.Spread or None
         The strength afterwards, the printed litres held fixed. [kg/kg]
     hold : coolcalc.balance.spread.Hold
@@ -89,6 +93,7 @@ class MixCorrection(AfterWork):
     status: Status
     inputs: MixInputs
     most_passes: int
+    drains_cut: bool
     outcome: Any
     hold: Any
     chance_to_hold: float | None
@@ -140,6 +145,14 @@ class MixCorrection(AfterWork):
         return litre_spread(
             self.row, self.aimed_frac_mass, self.band, self.inputs, self.most_passes
         )
+
+    @property
+    def used_up(self):
+        """Whether the litres take all that there is of a product, to the measuring step."""
+        if self.row.on_hand_m3 is None:
+            return False
+        left = self.row.on_hand_m3[:, 0] - self.plan.pour_m3[:, :, 0].sum(axis=0)
+        return bool(np.any(left < self.step.m3))
 
     def poured(self, at=None):
         """Product and volume of what is poured, strongest first, in one pass or in all. [m3]."""

@@ -1,6 +1,7 @@
 """What the reader of a `MixCorrection` must know before the steps."""
 
 import dataclasses
+from decimal import ROUND_CEILING
 
 from .. import fluids
 from ..errors import REASONS, Status
@@ -37,7 +38,7 @@ def _reason_notes(job):
         return
     left_out = Status.PLAIN
     left_out |= Status.TOO_STRONG if above_only else Status.PLAIN
-    left_out |= Status.AIM_NOT_REACHED
+    left_out |= Status.AIM_NOT_REACHED | Status.ONE_DRAIN_GIVES_PART
     yield from (
         reason.sentence for flag, reason in REASONS.items() if flag & job.status & ~left_out
     )
@@ -55,7 +56,9 @@ def _reason_notes(job):
     if job.blocked:
         yield _reach_note(job)
         return
-    if len(job.passes) > 1:
+    if job.status & Status.ONE_DRAIN_GIVES_PART:
+        yield _part_note(job)
+    elif len(job.passes) > 1:
         yield (
             f"One drain brings out too little: it takes {len(job.passes)}, with the engine run "
             "and cooled in between. In all more is used than one drain would take."
@@ -63,6 +66,19 @@ def _reason_notes(job):
     if job.status & Status.STOCK_RUNS_OUT:
         yield f"It gets as far as {job.mix_and_frost(job.after)}."
     yield from _aim_notes(job)
+
+
+def _part_note(job):
+    if job.drains_cut:
+        why = (
+            "More drains than are listed would use more than the system holds in all, or gain next "
+            "to nothing: that is a flush."
+        )
+    else:
+        why = REASONS[Status.ONE_DRAIN_GIVES_PART].sentence
+    if job.nothing_to_do:
+        return why
+    return f"These litres get as far as {job.mix_and_frost(job.after)}. {why}"
 
 
 def _aim_notes(job):
@@ -85,8 +101,8 @@ def _aim_notes(job):
 def _why_not_aimed(job):
     if job.edge_aimed:
         return "It takes a stronger product."
-    if job.status & Status.STOCK_RUNS_OUT:
-        return "It takes more of the product than there is."
+    if job.status & Status.STOCK_RUNS_OUT or job.used_up:
+        return "It takes more of the product than there is: fetch more."
     if job.status & Status.ONE_DRAIN_GIVES_PART:
         return "It takes more than comes out at the drain."
     if job.aimed_frac_mass >= max(each.frac_mass for each in job.shelf) - 0.02:
@@ -127,9 +143,10 @@ def _may_come_out_weaker(job):
     if job.status & short or high - target < WEAK_K:
         return
     cause = CAUSE_WORDS[job.measure_better or "found"]
+    weak = job.temp_words(high, rounding=ROUND_CEILING)
     yield (
-        f"It may come out as weak as {job.temp_words(high)}: the second reading decides. Most of "
-        f"that comes from the give or take of {cause}."
+        f"It may come out as weak as {weak}: the second reading decides. Most of that comes from "
+        f"the give or take of {cause}."
     )
 
 

@@ -3,6 +3,7 @@
 from .. import units
 from ..answers import Line
 from ..balance.spread import Spread
+from ..errors import Status
 from ..strength import Strength
 from ..system import MAY_NOT
 from .told_words import NO_LITRES, chance_words
@@ -36,7 +37,8 @@ def _chance(job):
             f"{text} Part of the rest lies beyond 60 mass % of glycol, where more glycol protects "
             "no further: choose a warmer target."
         )
-    if job.chance_to_hold < LIKELY:
+    short = Status.ONE_DRAIN_GIVES_PART | Status.STOCK_RUNS_OUT
+    if job.chance_to_hold < LIKELY and not job.status & short and not job.edge_aimed:
         return f"{text} Give a chance to aim at, and the litres aim beyond the target."
     return text
 

@@ -29,8 +29,11 @@ def steps(job):
     """Return the actions, in the order of the work."""
     if job.blocked and job.status & Status.IN_BAND and not job.status & Status.NOT_TO_BE_CORRECTED:
         return (
-            "The strength is near enough to the target; what is listed would change it. Make "
-            f"up the level with mix of {job.strength_words(job.before)}.",
+            f"Engine off and {COLD}: make up the {job.volume_words(job.low_m3)} that is missing "
+            f"with mix of {job.strength_words(job.before)}, mixed in a clean can. What is listed "
+            "would change the strength.",
+            "Close the system. Run the engine with the heater on hot until the thermostat has "
+            "opened, stop, let it cool, and check the level and the reading again.",
         )
     if job.blocked:
         return _blocked_steps(job)
@@ -62,8 +65,8 @@ def _blocked_steps(job):
     if job.status & Status.NOT_TO_BE_CORRECTED and job.low_m3 > 0.0:
         told.insert(
             0,
-            "A level that is low is made up with the same liquid only, as its maker delivers it. "
-            "For another strength:",
+            "Make up a level that is low with the same liquid only, as its maker delivers it, with "
+            "the engine off and cold to the hand.",
         )
     return tuple(told)
 
@@ -135,10 +138,16 @@ def _last_steps(job):
 # --- rows -----------------------------------------------------------------------------------------
 
 
+def _capacity_rows(job):
+    yield Row("Capacity", job.volume_words(job.system.capacity_m3))
+    if job.system.worked_m3 < job.system.capacity_m3:
+        yield Row("Worked on, the rest being shut", job.volume_words(job.system.worked_m3))
+
+
 def rows(job):
     """Return the figures behind the steps."""
     told = [
-        Row("Capacity", job.volume_words(job.system.capacity_m3)),
+        *_capacity_rows(job),
         Row("Found", found_words(job)),
         Row("Found, as strength", job.strength_words(job.before)),
         Row("Freezing point as found", job.freezing_words(job.before)),

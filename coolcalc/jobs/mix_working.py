@@ -21,7 +21,7 @@ from .balance_lines import (
     sum_line,
     taken_line,
 )
-from .mix_plan import NOTHING_M3, plan_row, row_of, state_after
+from .mix_plan import EQUAL, NOTHING_M3, plan_row, row_of, state_after
 from .told_words import CAUSE_WORDS
 
 #: What two volumes must differ by to be told apart in the working. [m3]
@@ -42,6 +42,8 @@ def working_lines(job):
 def _strength_lines(job):
     yield strength_line(job, "Found", job.before.frac_mass)
     yield strength_line(job, "Target", job.target_frac_mass)
+    if abs(job.aimed_frac_mass - job.target_frac_mass) > EQUAL:
+        yield strength_line(job, "Aimed at", job.aimed_frac_mass)
 
 
 def _balance_lines(job):
@@ -112,9 +114,11 @@ def _textbook(job, found, target):
 def _told_to_rule(job):
     """Found and target as the rule is given them: as told where both say per cent of one thing."""
     told = (job.found, job.target)
-    if all(isinstance(each, Strength) for each in told) and job.found.basis == job.target.basis:
+    plain = abs(job.aimed_frac_mass - job.target_frac_mass) <= EQUAL
+    plain = plain and all(isinstance(each, Strength) for each in told)
+    if plain and job.found.basis == job.target.basis:
         return *(each.share for each in told), job.found.basis
-    shares = (of_product(job, each) for each in (job.before.frac_mass, job.target_frac_mass))
+    shares = (of_product(job, each) for each in (job.before.frac_mass, job.aimed_frac_mass))
     return *shares, OF_PRODUCT
 
 

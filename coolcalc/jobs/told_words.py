@@ -149,8 +149,8 @@ def weak_notes(mixture):
     """Yield what is to be said of a mix that is too weak to be driven with."""
     if share_of_concentrate(mixture) < FLOOR_SHARE - 0.005:
         yield (
-            "Weaker than 40 % of concentrate: whatever the frost, corrosion protection gets "
-            "thin and it boils sooner. The maker's handbook says how little is allowed."
+            "That is weaker than 40 % of concentrate: whatever the frost, corrosion protection "
+            "gets thin and it boils sooner. The maker's handbook says how little is allowed."
         )
 
 
@@ -170,14 +170,16 @@ def _side_words(job, side):
     return f"{side.name[:1].upper()}{side.name[1:]} ({job.volume_words(side.volume_m3)})"
 
 
-def side_notes(job):
-    """Yield what is to be known of side circuits."""
+def side_notes(job, done=False):
+    """Yield what is to be known of side circuits; ``done``: the work is over."""
     for side in job.system.sides_that(MAY_NOT):
         text = (
             f"{_side_words(job, side)} may not have mixed: what it holds is not known from this "
             "reading. Read a sample from it too"
         )
-        if job.nothing_to_do:
+        if done:
+            yield f"{text}: open its valve, run, let it cool, and read; that reading decides."
+        elif job.nothing_to_do:
             yield f"{text}."
         else:
             rest = job.without(side)
@@ -198,7 +200,7 @@ def circuit_notes(job):
     """Yield what circuit this is, where it is not to be corrected by hand."""
     if job.status & Status.NOT_TO_BE_CORRECTED:
         reason = REASONS[Status.NOT_TO_BE_CORRECTED]
-        yield f"This circuit is {job.system.fill}. {reason.sentence}"
+        yield f"The circuit is {job.system.fill}. {reason.sentence}"
 
 
 def shelf_notes(job):
@@ -217,15 +219,30 @@ def valves(job):
 
 def run_and_cool_steps(job, opened=""):
     """Yield how the mix is brought round, cooled and levelled, with what is to be open first."""
+    shut = "".join(f" Leave the valve of {side.name} shut." for side in _sides(job, SHUT))
     yield (
-        f"Close the system. Run the engine with the heater on hot{opened} until the thermostat has "
-        "opened and the mix has gone round, before the vehicle stands in frost: until then a "
-        "pocket of weak mix can freeze."
+        f"Close the system.{shut} Run the engine with the heater on hot{opened} until the "
+        "thermostat has opened and the mix has gone round, before the vehicle stands in frost: "
+        "until then a pocket of weak mix can freeze."
     )
     yield (
         f"Stop, and let it cool until it is {COLD}. Check the level; make up what is missing "
-        f"with mix of {job.strength_words(job.after)}, mixed in a clean can."
+        f"with mix of {job.strength_words(job.after)}, mixed in a clean can{_not_listed(job)}."
     )
+
+
+def _sides(job, state):
+    system = getattr(job, "system", None)
+    return () if system is None else system.sides_that(state)
+
+
+def _not_listed(job):
+    """Say so where what is listed makes no mix of the strength afterwards."""
+    if not hasattr(job, "used_up"):  # what was poured is no list of what there is
+        return ""
+    shares = [product.frac_mass for product in job.shelf]
+    makes = shares and min(shares) - EQUAL <= job.after.frac_mass <= max(shares) + EQUAL
+    return "" if makes and not job.used_up else " (from more than is listed)"
 
 
 def on_the_same(job):
@@ -244,8 +261,8 @@ def chance_words(chance):
 
 
 def mass_words(part):
-    """Return a give or take of a strength as printed, in mass % of glycol. [kg/kg]."""
-    return f"{100 * part:.2g}" if part >= NOTHING else "next to nothing"
+    """Return a give or take of a strength as printed, per cent of glycol by mass. [kg/kg]."""
+    return f"{100 * part:.2g} %" if part >= NOTHING else "next to nothing"
 
 
 def better_words(job):
@@ -253,7 +270,7 @@ def better_words(job):
     name = job.measure_better
     rest = sum(part**2 for cause, part in job.causes.items() if cause != name) ** 0.5
     share = 100 * job.causes[name] ** 2 / sum(part**2 for part in job.causes.values())
-    left = f"{mass_words(rest)} mass % of glycol" if rest >= NOTHING else "next to nothing"
+    left = f"{mass_words(rest)} of glycol by mass" if rest >= NOTHING else "next to nothing"
     return (
         f"Most of it ({share:.0f} % of the variance) comes from {CAUSE_WORDS[name]}: "
         f"{_how_better(job, name)}. Were it exact, {left} would be left."

@@ -3,6 +3,7 @@
 from ..answers import Line, Row
 from ..balance import ledger
 from ..errors import REASONS, Status
+from ..system import MAY_NOT
 from .balance_lines import (
     apart_lines,
     inside_line,
@@ -67,7 +68,7 @@ def notes(job):
         yield REASONS[Status.START_NOT_SETTLED].sentence
     yield from reading_notes(job)
     yield from _litre_notes(job)
-    yield from side_notes(job)
+    yield from side_notes(job, done=True)
     yield from shelf_notes(job)
 
 
@@ -113,7 +114,8 @@ def steps(job):
     yield from _level_step(job)
     yield from run_and_cool_steps(job, _opened(job))
     yield f"Read{on_the_same(job)}: {read_again(job)}."
-    yield _otherwise(job)
+    if job.after.settled:
+        yield _otherwise(job)
     if job.holds is False:
         yield (
             f"That does not hold the target ({job.target_words}): enter the reading in a "
@@ -150,6 +152,8 @@ def _opened(job):
 
 def _otherwise(job):
     change = job.after.frac_mass - job.before.frac_mass
+    if job.missing_m3 < 0.0:
+        return "If it reads otherwise, go by the reading: what was taken out again counts in it."
     if abs(change) < NO_CHANGE:
         return (
             "If it reads otherwise, one of the two readings is out: set the instrument to zero on "
@@ -248,3 +252,5 @@ def odds_lines(job):
         )
     yield from job.frost_lines()
     yield from job.give_or_take_lines()
+    for side in job.system.sides_that(MAY_NOT):
+        yield Line("Not counted", f"What {side.name} holds, if it is not as the reading says.")
