@@ -295,11 +295,8 @@ def pours_to_mark(left, capacity, shelf, exact, used, modes, temp_k):
         left = ledger.pour(left, product, volume, temp_k)
 
     if np.any(fill):
-        owed = 0.0  # What there was not enough of goes to the next product.
         for at in rungs:
-            owed = owed + exact.fill_m3[at]
-            take(at, owed, fill & ~exact.tops_up[at])
-            owed = np.where(owed - pours[at] > _NO_ROOM_M3, owed - pours[at], 0.0)
+            take(at, exact.fill_m3[at], fill & ~exact.tops_up[at])
         for at in rungs[::-1]:
             take(at, np.inf, fill & exact.tops_up[at] & (exact.fill_m3[at] > 0.0))
     for at in rungs:
