@@ -43,6 +43,12 @@ class SideCircuit:
     volume_m3: float = dataclasses.field(init=False, repr=False)
 
     def __post_init__(self):
+        if not isinstance(self.name, str) or not self.name.strip():
+            raise InputError(
+                "side circuit, name",
+                self.name,
+                f"{self.name!r} is no name; write what the workshop calls it.",
+            )
         one_of("side circuit, state", self.state, (MIXES, MAY_NOT, SHUT))
         volume = units.read("side circuit", self.volume, "volume")
         object.__setattr__(self, "volume_m3", volume)
@@ -124,8 +130,8 @@ class CoolingSystem:
             object.__setattr__(self, field, value)
 
     def _sides(self, capacity):
-        told = self.side_circuits
-        sides = (told,) if isinstance(told, SideCircuit) else tuple(told)
+        told = () if self.side_circuits is None else self.side_circuits
+        sides = tuple(told) if isinstance(told, (tuple, list)) else (told,)
         for side in sides:
             if not isinstance(side, SideCircuit):
                 raise InputError(

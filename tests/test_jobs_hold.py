@@ -176,6 +176,32 @@ def test_an_instrument_is_the_same_however_its_error_is_told():
     assert floats[0] == floats[1]
 
 
+def test_a_side_circuit_larger_than_the_rest_promises_nothing():
+    side = cc.SideCircuit(name="rear heater", volume="8 L")
+    van = cc.CoolingSystem(capacity="10 L", side_circuits=[side])
+    text = " ".join(correct(system=van, low="1 L").notes)
+    assert "may not have mixed" in text and "If it takes no part" not in text
+
+
+@pytest.mark.parametrize("name", ["", "  ", None, 5])
+def test_a_side_circuit_has_a_name(name):
+    with pytest.raises(InputError, match=r"side circuit, name: .* is no name"):
+        cc.SideCircuit(name=name, volume="2 L")
+
+
+@pytest.mark.parametrize("sides", [5, "rear heater", [None], {"rear heater"}])
+def test_side_circuits_are_side_circuits(sides):
+    with pytest.raises(InputError, match=r"side_circuits: .* is no side circuit"):
+        cc.CoolingSystem(capacity="10 L", side_circuits=sides)
+
+
+@pytest.mark.parametrize("left", [0, "", np.array([1.0]), "1 L", [CAN]])
+def test_what_is_left_is_told_by_product(left):
+    with pytest.raises(InputError, match="on_hand: give what is left by product"):
+        correct(on_hand=left)
+    assert correct(on_hand={}).drain == correct().drain
+
+
 # --- refusals -------------------------------------------------------------------------------------
 
 

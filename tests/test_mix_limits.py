@@ -390,7 +390,7 @@ def test_a_side_circuit_that_may_not_mix(volume, drains):
         ({"side_circuits": [SideCircuit(name=each, volume="5 L") for each in "ab"]}, "nine tenths"),
         (side("shut") | {"drainable": "9 L"}, r"drainable: 9\.00 L is more than the system holds"),
         (side("shut", "8 L") | {"capacity_error": "1 L"}, r"capacity_error: 1\.00 L is half of"),
-        ({"side_circuits": "ab"}, r"side_circuits: 'a' is no side circuit"),
+        ({"side_circuits": "ab"}, r"side_circuits: 'ab' is no side circuit"),
         ({"fill": "oil"}, r'fill: "oil" is not one of the choices'),
         ({"state": "open"}, r'state: "open" is not one of the choices'),
         ({"volume": "-1 L"}, r"side circuit: −1 L is below 0 L"),

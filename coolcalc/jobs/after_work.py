@@ -114,9 +114,13 @@ class AfterWork(Answer):
         return Mixture(product=self.before.product, frac_mass=frac_mass, half_width=half_width)
 
     def without(self, side):
-        """Return what the rest reads if a side circuit has taken no part in the work."""
-        # Where the side circuit holds all that was inside, the rest is what was poured.
-        rest = max(self.row.capacity_m3 - side.volume_m3 - self.row.low_m3, 0.0)
+        """Return what the rest reads if a side circuit has taken no part in the work.
+
+        None where the rest would not have held what was taken out.
+        """
+        rest = self.row.capacity_m3 - side.volume_m3 - self.row.low_m3
+        if rest <= max(self.plan.drain_m3[:, 0].max(), 0.0):
+            return None
         inside = ledger.keep(self.inside, rest / ledger.volume_m3(self.inside, self.temp_k))
         return self.mixture_of(state_after(self.row, self.plan, inside=inside))
 

@@ -173,7 +173,7 @@ def read_shelf(pour):
 
 def read_on_hand(on_hand, products):
     """Return what there is of each product, (product, 1), or None where no end of any. [m3]."""
-    if not on_hand:
+    if on_hand is None:
         return None
     if not hasattr(on_hand, "items"):
         raise InputError(

@@ -4,8 +4,6 @@ import dataclasses
 import functools
 from typing import Any, NamedTuple
 
-import numpy as np
-
 from .. import units
 from ..balance import exchange
 from ..errors import Status
@@ -148,11 +146,11 @@ class MixCorrection(AfterWork):
 
     @property
     def used_up(self):
-        """Whether the litres take all that there is of a product, to the measuring step."""
+        """Products of which the litres take all that there is, to the measuring step."""
         if self.row.on_hand_m3 is None:
-            return False
+            return ()
         left = self.row.on_hand_m3[:, 0] - self.plan.pour_m3[:, :, 0].sum(axis=0)
-        return bool(np.any(left < self.step.m3))
+        return tuple(p for p, each in zip(self.shelf, left, strict=True) if each < self.step.m3)
 
     def poured(self, at=None):
         """Product and volume of what is poured, strongest first, in one pass or in all. [m3]."""

@@ -64,7 +64,9 @@ def _reason_notes(job):
             "and cooled in between. In all more is used than one drain would take."
         )
     if job.status & Status.STOCK_RUNS_OUT:
-        yield f"It gets as far as {job.mix_and_frost(job.after)}."
+        names = " and ".join(product.name for product in job.used_up)
+        used = f", with all of the {names}" if names else ""
+        yield f"It gets as far as {job.mix_and_frost(job.after)}{used}."
     yield from _aim_notes(job)
 
 

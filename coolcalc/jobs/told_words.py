@@ -182,13 +182,15 @@ def side_notes(job, done=False):
         elif job.nothing_to_do:
             yield f"{text}."
         else:
+            text += "; or better, bring it round, let it cool, and read again before this work."
             rest = job.without(side)
-            yield (
-                f"{text}; or better, bring it round, let it cool, and read again before this work. "
-                f"If it takes no part, the rest reads {job.strength_words(rest)} at first, "
-                f"freezing point {job.freezing_words(rest)}. Once it takes part, that changes, and "
-                "may be weaker than the target."
-            )
+            if rest is not None:
+                text += (
+                    f" If it takes no part, the rest reads {job.strength_words(rest)} at first, "
+                    f"freezing point {job.freezing_words(rest)}. Once it takes part, that changes, "
+                    "and may be weaker than the target."
+                )
+            yield text
     for side in job.system.sides_that(SHUT):
         yield (
             f"{_side_words(job, side)} is shut and left out: it stays as it is. Open it only to "

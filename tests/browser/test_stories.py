@@ -103,7 +103,7 @@ def test_a_generator_off_the_scale(workshop, tmp_path, shoot, assert_accessible)
     type_in(workshop, "capacity", "18.5")
     type_in(workshop, "drainable", "17")
     type_in(workshop, "reading", "−70")
-    expect(workshop.get_by_role("alert")).to_contain_text("dilute a sample")
+    expect(workshop.get_by_role("alert")).to_contain_text("Dilute a sample")
     button = workshop.get_by_role("button", name="Make the job card")
     expect(button).to_be_disabled()  # the earlier answer is not for these figures
     choose(workshop, "sample", "diluted 1:1 with water")
