@@ -3,23 +3,38 @@
 Quantities at the door, SI arrays inside. Every percentage says what it is a percentage of.
 """
 
+from .answers import Answer
 from .errors import CoolcalcError
-from .instruments import Refractometer
-from .jobs import correct_mix
+from .instruments import Hydrometer, Refractometer, TestStrip
+from .jobs import batch, correct_mix, what_now
 from .mixture import Mixture
 from .product import WATER, Product
 from .strength import Strength
-from .system import CoolingSystem
+from .system import CoolingSystem, SideCircuit
 from .units import Q
+
+
+def _save_card(answer, path, **options):
+    from .prints import save_card  # what lays out a card is read when one is asked for
+
+    return save_card(answer, path, **options)
+
+
+Answer.card_writer = staticmethod(_save_card)
 
 __all__ = [
     "WATER",
     "CoolcalcError",
     "CoolingSystem",
+    "Hydrometer",
     "Mixture",
     "Product",
     "Q",
     "Refractometer",
+    "SideCircuit",
     "Strength",
+    "TestStrip",
+    "batch",
     "correct_mix",
+    "what_now",
 ]

@@ -1,7 +1,7 @@
 """Values as screens and answers show them: labels, rounding, unit systems, measuring steps."""
 
 import math
-from decimal import Decimal
+from decimal import ROUND_HALF_EVEN, Decimal
 from typing import NamedTuple
 
 from ._unit_tables import KINDS, fold
@@ -28,7 +28,7 @@ def to_display(value_si, kind, unit):
     return from_si(spec.units[label_of("unit", spec, kind, unit, unit)], float(value_si))
 
 
-def show(value_si, kind, unit, digits):
+def show(value_si, kind, unit, digits, rounding=ROUND_HALF_EVEN):
     """Return display text, such as "−36.9 °C"; it can be read back.
 
     Parameters
@@ -39,6 +39,8 @@ def show(value_si, kind, unit, digits):
         As for `to_display`.
     digits : int
         Decimals.
+    rounding : str
+        One of `decimal`: the end of a span is rounded outward.
 
     Examples
     --------
@@ -48,6 +50,10 @@ def show(value_si, kind, unit, digits):
     spec = kind_of(kind)
     label = label_of("unit", spec, kind, unit, unit)
     number = finite(kind, from_si(spec.units[label], float(value_si)))
+    if rounding != ROUND_HALF_EVEN:
+        # Less than a millionth of the last digit is the dust of a conversion.
+        exact = Decimal(f"{number:.{digits + 6}f}")
+        number = exact.quantize(Decimal(1).scaleb(-digits), rounding)
     return with_label(_signed(f"{number:.{digits}f}"), label)
 
 

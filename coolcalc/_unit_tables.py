@@ -447,6 +447,9 @@ KINDS = {
     "specific gravity": _plain(
         _NUMBER, "1.070", 0.5, 2.0, "Liquids here are from 0.5 to 2.", both=True
     ),
+    "parts of water": _plain(
+        _NUMBER, "1", 0.0, 1e3, "Give the parts of water to one of the sample: 1 for as much."
+    ),
     "hours": _plain(
         Unit(1.0, "hour"),
         "250 h",

@@ -6,12 +6,12 @@ arrive as finished text from a plan that has been rounded already.
 
 import html
 import re
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from .sources import SOURCES
 
-# A volume to measure out stands out in the steps.
-_VOLUME = re.compile(r"\d+(?:\.\d+)? (?:L|US qt|imp pt)\b")
+#: A volume or mass to measure out stands out in the steps.
+VOLUME = re.compile(r"\d+(?:\.\d+)? (?:L|US qt|imp pt|kg|lb)\b")
 
 
 def _strong(match):
@@ -41,16 +41,16 @@ def _table(caption, pairs):
 
 
 class Working:
-    """How an answer was worked out, line by line."""
+    """How an answer was worked out, or how sure it is, line by line."""
 
-    def __init__(self, lines):
-        self.lines = tuple(lines)
+    def __init__(self, lines, caption="How it was worked out"):
+        self.lines, self.caption = tuple(lines), caption
 
     def __str__(self):
         return "\n".join(f"{line.label}: {line.text}" for line in self.lines)
 
     def _repr_html_(self):
-        return _table("How it was worked out", self.lines)
+        return _table(self.caption, self.lines)
 
 
 class Answer:
@@ -73,7 +73,7 @@ class Answer:
         Each a sentence.
     source_keys : tuple of str
         Keys of `coolcalc.sources.SOURCES`.
-    working_lines : iterable of Line
+    working_lines, odds_lines : iterable of Line
         Made when asked for.
     """
 
@@ -85,6 +85,7 @@ class Answer:
     assumptions: tuple
     source_keys: tuple
     working_lines: tuple
+    odds_lines: tuple
 
     @property
     def sources(self):
@@ -95,6 +96,46 @@ class Answer:
     def working(self):
         """How it was worked out, as `Working`."""
         return Working(self.working_lines)
+
+    @property
+    def odds(self):
+        """How sure it is, as `Working`: chance to hold, give or take, what to measure better."""
+        return Working(self.odds_lines, "How sure it is")
+
+    #: What writes a card, put in by the package: `coolcalc.prints` stands below in the order.
+    card_writer: Any = None
+
+    def shown_in(self, show_in):
+        """Return the same job in another unit system: rounded in it, so litres differ a little."""
+        raise NotImplementedError
+
+    def save_card(self, path, *, vehicle="", by="", on=None, paper="A4", units=None):
+        """Save the job card: one page to take to the work.
+
+        Parameters
+        ----------
+        path : str or path
+            Ends in .pdf or .html.
+        vehicle, by : str
+            Left empty, there is a line to write on.
+        on : datetime.date, optional
+            Today unless given.
+        paper : str
+            "A4" or "Letter".
+        units : str, optional
+            One of `coolcalc.units.SYSTEMS`, where the card is to be in another one.
+
+        Returns
+        -------
+        pathlib.Path
+
+        Raises
+        ------
+        InputError
+            If it cannot be written, or does not fit one page.
+        """
+        answer = self if units is None else self.shown_in(units)
+        return self.card_writer(answer, path, vehicle=vehicle, by=by, on=on, paper=paper)
 
     def columns(self):
         """Return the figures of `to_frame`: column name with unit, value or None."""
@@ -117,9 +158,7 @@ class Answer:
     def html_steps(self):
         """Notes and numbered steps as an HTML fragment."""
         notes = "".join(f"<p class='coolcalc-note'>{html.escape(note)}</p>" for note in self.notes)
-        steps = "".join(
-            f"<li>{_VOLUME.sub(_strong, html.escape(step))}</li>" for step in self.steps
-        )
+        steps = "".join(f"<li>{VOLUME.sub(_strong, html.escape(step))}</li>" for step in self.steps)
         return f"{notes}<ol>{steps}</ol>"
 
     @property
@@ -142,6 +181,11 @@ class Answer:
         )
 
     @property
+    def html_odds(self):
+        """How sure the answer is, as an HTML fragment."""
+        return self.odds._repr_html_()
+
+    @property
     def html_working(self):
         """The working as an HTML fragment."""
         return self.working._repr_html_()
@@ -150,6 +194,7 @@ class Answer:
         return (
             f"<section><h3>{html.escape(self.title)}</h3>{self.html_steps}{self.html_cautions}"
             f"<details><summary>Figures, assumptions and sources</summary>{self.html_details}"
-            f"</details><details><summary>How it was worked out</summary>{self.html_working}"
+            f"</details><details><summary>How sure it is</summary>{self.html_odds}</details>"
+            f"<details><summary>How it was worked out</summary>{self.html_working}"
             "</details></section>"
         )

@@ -7,19 +7,20 @@ import numpy as np
 
 from . import fluids, units
 from .balance.composition import product_share_from_frac_mass
-from .mixture import Mixture
 
 #: Told apart in grey print and by colour-blind eyes: each with a shape of its own.
 BLUE, VERMILION, GREY = "#0072B2", "#D55E00", "#595959"
 FONT = "DejaVu Sans, Verdana, Arial, sans-serif"
 
 
-def mix_correction(job, width=520, height=300):
-    """Freezing curve with the mix as found, as it becomes, and the target.
+def mixes(job, width=520, height=300):
+    """Freezing curve with the mixes of an answer on it, and the target.
 
     Parameters
     ----------
-    job : coolcalc.jobs.MixCorrection
+    job : coolcalc.answers.Answer
+        With ``chart_points`` (label and Mixture of each), ``chart_target`` (Mixture and words, or
+        None), ``unit_system`` and ``product_word``.
     width, height : int
         Of the plot inside its axes. [px]
 
@@ -29,10 +30,10 @@ def mix_correction(job, width=520, height=300):
         Vega-Lite specification.
     """
     unit = job.unit_system.temperature
-    product = job.before.product
+    product = job.chart_points[0][1].product
     si = product.si()
 
-    def point(mixture, label):
+    def point(label, mixture):
         """Return where a mix stands; stronger than 60 mass % it is a span, not a point."""
         known = mixture.frac_mass <= fluids.FRAC_MASS_SETTLED_MAX
         ends = (mixture.freeze_temp,) * 2 if known else mixture.freeze_band
@@ -59,13 +60,11 @@ def mix_correction(job, width=520, height=300):
         ]
 
     curve = curve_of(np.linspace(0.0, fluids.FRAC_MASS_SETTLED_MAX, 61), "water")
-    wanted = Mixture(product=product, frac_mass=job.target_frac_mass)
-    points = [point(job.before, "as found")]
-    if job.blocked:
-        points.append(point(job.reach, "within reach"))
-    else:
-        points.append(point(job.after, "afterwards"))
-    target = {**point(wanted, "target"), "text": f"target, {job.target_words}"}
+    points = [point(*each) for each in job.chart_points]
+    targets = []
+    if job.chart_target is not None:
+        wanted, words = job.chart_target
+        targets = [{**point("target", wanted), "text": f"target, {words}"}]
     names = [each["what"] for each in points]
     end = curve[-1]["strength"]
     right = max(100.0 if _beyond(points, end) else 72.0, end + 4)
@@ -91,7 +90,7 @@ def mix_correction(job, width=520, height=300):
         "description": (
             "Freezing point over strength: "
             + "; ".join(
-                f"{p['what']} {p['strength']:.0f} %, {p['words']}" for p in (*points, target)
+                f"{p['what']} {p['strength']:.0f} %, {p['words']}" for p in (*points, *targets)
             )
         ),
         "width": width,
@@ -132,26 +131,33 @@ def mix_correction(job, width=520, height=300):
                     },
                 },
             },
-            {
-                "data": {"values": [target]},
-                "mark": {"type": "rule", "strokeDash": [7, 4], "color": GREY, "strokeWidth": 1.5},
-                "encoding": {"y": y},
-            },
-            {
-                "data": {"values": [target]},
-                "mark": {
-                    "type": "text",
-                    "align": "left",
-                    "baseline": "top",
-                    "dx": 6,
-                    "dy": 5,
-                    "fontSize": 15,
-                },
-                "encoding": {"x": {"value": 0}, "y": y, "text": {"field": "text"}},
-            },
+            *(_target_layers(targets, y) if targets else ()),
             *_marks(points, x, y, names),
         ],
     }
+
+
+def _target_layers(targets, y):
+    """Return the layers of the target: a line across, and its words."""
+    return [
+        {
+            "data": {"values": targets},
+            "mark": {"type": "rule", "strokeDash": [7, 4], "color": GREY, "strokeWidth": 1.5},
+            "encoding": {"y": y},
+        },
+        {
+            "data": {"values": targets},
+            "mark": {
+                "type": "text",
+                "align": "left",
+                "baseline": "top",
+                "dx": 6,
+                "dy": 5,
+                "fontSize": 15,
+            },
+            "encoding": {"x": {"value": 0}, "y": y, "text": {"field": "text"}},
+        },
+    ]
 
 
 def _marks(points, x, y, names):
@@ -190,7 +196,10 @@ def _beyond(points, end):
 
 
 def _by_name(names, channel):
-    ranges = {"color": [VERMILION, BLUE], "shape": ["circle", "square"]}
+    ranges = {
+        "color": [VERMILION, BLUE][-len(names) :],
+        "shape": ["circle", "square"][-len(names) :],
+    }
     return {
         "field": "what",
         "type": "nominal",

@@ -4,6 +4,7 @@ Nothing below this file in the import order words a sentence: a kernel returns a
 and the door looks up what to say here.
 """
 
+import copy
 import enum
 from typing import NamedTuple
 
@@ -13,6 +14,16 @@ LONGEST_SHOWN = 60
 
 class CoolcalcError(ValueError):
     """Base class: catch this to catch any refusal by coolcalc."""
+
+    def __reduce__(self):  # pickled, as between processes, by what it holds
+        return _remade, (type(self), self.args, self.__dict__)
+
+
+def _remade(kind, args, held):
+    error = kind.__new__(kind)
+    error.args = args
+    error.__dict__.update(held)
+    return error
 
 
 class InputError(CoolcalcError):
@@ -32,6 +43,12 @@ class InputError(CoolcalcError):
         self.field, self.found, self.what = field, str(found), what
         super().__init__(f"{field}: {what}")
 
+    def under(self, field):
+        """Return the same refusal under another field's name."""
+        again = copy.copy(self)
+        again.field, again.args = field, (f"{field}: {self.what}",)
+        return again
+
 
 class UnclearInputError(InputError):
     """The value has more than one likely meaning, so it is asked about, never assumed.
@@ -44,6 +61,20 @@ class UnclearInputError(InputError):
 
     def __init__(self, field, found, what, choices=()):
         self.choices = tuple(choices)
+        super().__init__(field, found, what)
+
+
+class TwoAnswersError(InputError):
+    """A reading is that of two mixes, and nothing in it tells which.
+
+    Attributes
+    ----------
+    answers : tuple of Mixture
+        Both, weakest first.
+    """
+
+    def __init__(self, field, found, what, answers):
+        self.answers = tuple(answers)
         super().__init__(field, found, what)
 
 
@@ -143,10 +174,20 @@ class Status(enum.IntFlag):
     NO_DILUENT = 16
     START_NOT_SETTLED = 32
     TARGET_NOT_SETTLED = 64
+    STOCK_RUNS_OUT = 128
+    AIM_NOT_REACHED = 256
+    NOT_TO_BE_CORRECTED = 512
+    UNUSABLE = 1024
 
 
 #: A row with any of these carries no litres.
-BLOCKED = Status.PRODUCT_TOO_WEAK | Status.NO_DILUENT | Status.TARGET_NOT_SETTLED
+BLOCKED = (
+    Status.PRODUCT_TOO_WEAK
+    | Status.NO_DILUENT
+    | Status.TARGET_NOT_SETTLED
+    | Status.NOT_TO_BE_CORRECTED
+    | Status.UNUSABLE
+)
 
 
 class Reason(NamedTuple):
@@ -167,24 +208,25 @@ REASONS = {
     Status.TOO_STRONG: Reason(
         "too_strong",
         "The mix is too strong. More concentrate makes it worse: less cooling, a thicker "
-        "liquid, and above about 60 % it freezes sooner.",
+        "liquid, and above about 60 mass % of glycol it freezes sooner.",
         "Take mix out and pour water, as listed.",
     ),
     Status.ONE_DRAIN_GIVES_PART: Reason(
         "one_drain_gives_part",
-        "One drain does not bring out enough to reach the target.",
-        "Do this drain, run until it has mixed, read again, and enter the new reading.",
+        "What comes out at the drain is not enough to reach the target.",
+        "Let out more (lower hose, block plugs, as the maker's handbook says); or drain, flush and "
+        "fill; or do what is listed, read again, and correct from the new reading.",
     ),
     Status.PRODUCT_TOO_WEAK: Reason(
         "product_too_weak",
         "Not reachable: nothing stronger than the target is listed to pour, and the mix needs it; "
         "no amount of what is listed gets there.",
-        "Pour a stronger product (concentrate), or set the target within its reach.",
+        "List a stronger product (concentrate) to pour, or set the target within reach.",
     ),
     Status.NO_DILUENT: Reason(
         "no_diluent",
         "Not reachable: nothing weaker than the target is listed to pour, and the mix needs it.",
-        "Add water that meets the maker's limits to what can be poured.",
+        "List water that meets the maker's limits among what can be poured.",
     ),
     Status.START_NOT_SETTLED: Reason(
         "start_not_settled",
@@ -198,6 +240,29 @@ REASONS = {
         "The target is stronger than 60 mass % of glycol, where more glycol is no gain in frost "
         "protection that can be counted on.",
         "Set the target at 60 mass % of glycol or weaker.",
+    ),
+    Status.STOCK_RUNS_OUT: Reason(
+        "stock_runs_out",
+        "What is left of a product does not reach the target; the litres use up what brings the "
+        "mix nearer, and no more.",
+        "Fetch more of it, read again, and enter the new reading.",
+    ),
+    Status.AIM_NOT_REACHED: Reason(
+        "aim_not_reached",
+        "The chance that was aimed at cannot be reached with these figures.",
+        "Measure better what most of the give or take comes from, or read again afterwards and "
+        "correct again.",
+    ),
+    Status.NOT_TO_BE_CORRECTED: Reason(
+        "not_to_be_corrected",
+        "Such a circuit is not corrected by pouring concentrate or water.",
+        "For another strength, with the engine off and cold to the hand: drain it, flush it and "
+        "fill it with what its maker specifies, as the handbook says.",
+    ),
+    Status.UNUSABLE: Reason(
+        "unusable",
+        "A figure of this row is missing, or cannot be.",
+        "Look over reading, capacity, what comes out at the drain, and target.",
     ),
 }
 

@@ -15,10 +15,15 @@ from .balance.composition import (
     composition_of_mix,
     density_kg_m3,
     frac_mass_from_product_share,
+    product_density_kg_m3,
 )
 from .errors import InputError, one_of
 from .mixture import Mixture, refuse_water
 from .strength import Strength
+from .units import Q
+
+#: Products are measured out and weighed within these temperatures. [K]
+MEASURED_TEMP_K = (273.15, 313.15)
 
 # The volume of a kilogram of dissolved additives lies well inside these bounds; a density
 # outside them belongs to another liquid, or to another temperature. Common practice, no source.
@@ -222,6 +227,11 @@ class Product:
         return self.share.glycol > 0.75
 
     @property
+    def short(self):
+        """What strengths are per cent of, as the trade says it: "concentrate" or "product"."""
+        return "concentrate" if self.is_concentrate else "product"
+
+    @property
     def additive_volume_m3_kg(self):
         """Volume of a kilogram of its additives, from the density. [m3/kg]."""
         if self.share.additive == 0.0:
@@ -256,9 +266,55 @@ class Product:
             half_width=read.half_width_frac_mass(self),
         )
 
+    def mass_of(self, volume, temp="20 °C"):
+        """Return what a volume of it weighs, as a quantity in kg.
+
+        Parameters
+        ----------
+        volume : text or Quantity
+            [m3]
+        temp : text or Quantity
+            Of the product, 0 to 40 °C. [K]
+
+        Raises
+        ------
+        InputError
+            Names the field, the value, the limit and what to do.
+
+        Examples
+        --------
+        >>> Product.generic("ethylene glycol concentrate").mass_of("5 L").m
+        5.64
+        """
+        return Q(units.read("volume", volume, "volume") * self._density_at(temp), "kg")
+
+    def volume_of(self, mass, temp="20 °C"):
+        """Return the volume of a mass of it, as a quantity in L: weigh instead of measure.
+
+        Parameters
+        ----------
+        mass : text or Quantity
+            [kg]
+        temp : text or Quantity
+            As for `mass_of`. [K]
+
+        Raises
+        ------
+        InputError
+            Names the field, the value, the limit and what to do.
+        """
+        return Q(1e3 * units.read("mass", mass, "mass") / self._density_at(temp), "L")
+
+    def _density_at(self, temp):
+        low, high = MEASURED_TEMP_K
+        temp_k = units.read("temp", temp, "temperature", low=low, high=high)
+        # Water is the same beside every glycol.
+        return float(product_density_kg_m3(self.si(next(iter(fluids.FLUIDS))), temp_k))
+
 
 def _density_temp(value):
-    return units.read("density_temp", value, "temperature", low=273.15, high=313.15)
+    low, high = MEASURED_TEMP_K
+    return units.read("density_temp", value, "temperature", low=low, high=high)
 
 
 def _concentrate(name, fluid, density):

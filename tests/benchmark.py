@@ -170,7 +170,7 @@ def main():
     base, ours, ratio = import_ratio()
     print(f"import: numpy + pint with a registry {base:.3f} s, coolcalc {ours:.3f} s: {ratio:.2f}")
     import coolcalc as cc
-    from coolcalc import fluids
+    from coolcalc import fluids, prints
 
     eg = "ethylene glycol"
     for name, call in (
@@ -188,13 +188,24 @@ def main():
     van = cc.CoolingSystem(capacity="10 L", capacity_error="0.5 L")
     tool = cc.Refractometer(made_for=eg)
 
-    def job():
+    def job(found="-16 °C", **more):
         return cc.correct_mix(
-            system=van, found=tool.read("-16 °C"), target="-37 °C", pour=[can, cc.WATER]
+            system=van, found=tool.read(found), target="-37 °C", pour=[can, cc.WATER], **more
+        )
+
+    coarse = cc.Refractometer(made_for=eg, error="4 K").read("-2 °C")
+
+    def drawn():
+        return cc.correct_mix(
+            system=van, found=coarse, target="-37 °C", pour=[can, cc.WATER], aim=0.9
         )
 
     print(f"one correct_mix: {each_us(job, 50) / 1000:.2f} ms")
+    print(f"with an aim: {each_us(lambda: job(aim=0.95), 50) / 1000:.2f} ms")
+    print(f"with an aim, by draws: {each_us(drawn, 20) / 1000:.2f} ms")
+    print(f"its odds: {each_us(lambda: str(job().odds), 20) / 1000:.2f} ms with the job")
     print(f"its text: {each_us(lambda: str(job()), 50) / 1000:.2f} ms with the job")
+    print(f"its card as PDF: {each_us(lambda: prints.card_pdf(job()), 10) / 1000:.0f} ms")
     print(f"kernel, exact plans: {rows_per_second() / 1e6:.2f} million rows a second")
 
 

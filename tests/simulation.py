@@ -2,6 +2,7 @@
 
 Densities are interpolated from the published rows, products are made up here by hand, and
 nothing of the kernels is imported. `test_simulation` holds printed plans against it.
+Many systems at once are arrays, moved in equal steps: `brute_odds` draws them.
 """
 
 import csv
@@ -52,21 +53,25 @@ def _points(fluid, temp_c):
     return np.array(sorted(points.items())).T
 
 
+def parabola(x, y, middle, at):
+    """Value at ``at`` of the parabola through row ``middle`` and its two neighbours."""
+    (x0, y0), (x1, y1), (x2, y2) = ((x[middle + step], y[middle + step]) for step in (-1, 0, 1))
+    slope, next_slope = (y1 - y0) / (x1 - x0), (y2 - y1) / (x2 - x1)
+    return y0 + (at - x0) * (slope + (at - x1) * (next_slope - slope) / (x2 - x0))
+
+
 class Liquid:
     """Specific volume of glycol and water at one temperature, by parabolas through three rows."""
 
     def __init__(self, fluid, temp_c):
+        self.fluid = fluid
         self.shares, self.volumes = _points(fluid, temp_c)
 
     def volume_m3_kg(self, share):
-        middle = int(np.clip(np.argmin(np.abs(self.shares - share)), 1, len(self.shares) - 2))
-        x, y = (each[middle - 1 : middle + 2] for each in (self.shares, self.volumes))
-        total = 0.0
-        for at in range(3):
-            others = [each for each in range(3) if each != at]
-            weight = np.prod([(share - x[each]) / (x[at] - x[each]) for each in others])
-            total += weight * y[at]
-        return float(total)
+        nearest = np.searchsorted((self.shares[:-1] + self.shares[1:]) / 2, share)
+        middle = np.clip(nearest, 1, len(self.shares) - 2)
+        volume = parabola(self.shares, self.volumes, middle, share)
+        return volume if np.ndim(share) else float(volume)
 
 
 class Can(NamedTuple):
@@ -96,11 +101,15 @@ def water(liquid):
 
 
 class Engine:
-    """What is inside, in kilograms; litres go in and out a gram at a time."""
+    """What is inside, in kilograms; litres go in and out a gram at a time.
 
-    def __init__(self, liquid, can, litres, share):
+    With ``steps`` each move is that many equal parts instead; ``litres`` and ``share`` may then
+    be arrays, one value for each system.
+    """
+
+    def __init__(self, liquid, can, litres, share, steps=None):
         """Fill with a mix of glycol share ``share`` that carries the can's additives."""
-        self.liquid = liquid
+        self.liquid, self.steps = liquid, steps
         self.additive_volume = can.additive_volume
         additive = share * can.additive / can.glycol
         per_kg = liquid.volume_m3_kg(share) + additive * can.additive_volume
@@ -113,26 +122,31 @@ class Engine:
         return self.glycol / (self.glycol + self.water)
 
     @property
+    def mass(self):
+        return self.glycol + self.water + self.additive
+
+    @property
     def litres(self):
         pure = (self.glycol + self.water) * self.liquid.volume_m3_kg(self.share)
         return 1e3 * (pure + self.additive * self.additive_volume)
 
     def take_out(self, litres):
         # Well mixed: every gram that leaves has the composition and density of the whole.
-        density = (self.glycol + self.water + self.additive) / (self.litres * 1e-3)
-        for part in self._grams(litres * 1e-3 * density):
-            left = 1 - part / (self.glycol + self.water + self.additive)
+        part_out = np.minimum(litres / self.litres, 1.0)  # No more than there is.
+        for part in self._parts(part_out * self.mass):
+            left = 1 - part / self.mass
             self.glycol *= left
             self.water *= left
             self.additive *= left
 
     def pour(self, can, litres):
-        for part in self._grams(litres * 1e-3 / can.volume):
+        for part in self._parts(litres * 1e-3 / can.volume):
             self.glycol += part * can.glycol
             self.water += part * can.water
             self.additive += part * can.additive
 
-    @staticmethod
-    def _grams(mass):
+    def _parts(self, mass):
+        if self.steps is not None:
+            return [mass / self.steps] * self.steps
         whole = int(mass / GRAM)
-        return [GRAM] * whole + [mass - whole * GRAM]
+        return [GRAM] * whole + [float(mass - whole * GRAM)]

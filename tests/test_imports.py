@@ -40,9 +40,11 @@ FILES = sorted(PACKAGE.rglob("*.py"))
 LONGEST_FILE = 500
 #: Below the door: arrays in SI. CoolProp is asked in one file, and only when called.
 KERNEL = ("fluids", "balance")
-KERNEL_IMPORTS = {"numpy", "typing", "functools", "math", "threading", "coolcalc"}
+KERNEL_IMPORTS = {
+    *("numpy", "typing", "functools", "math", "statistics", "threading", "coolcalc"),
+}
 LONGEST_NAME = 40
-HEAVY = ("CoolProp", "pandas", "ipywidgets", "scipy", "vl_convert")
+HEAVY = ("CoolProp", "pandas", "ipywidgets", "scipy", "vl_convert", "typst")
 
 
 def label(file):

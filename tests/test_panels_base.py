@@ -16,7 +16,7 @@ FORM = Form(
             (
                 Field("tank", "Tank holds", "volume", "10", help="To the <mark>.", high=0.1),
                 Field("order", "Way", "choice", "first", choices=ORDER),
-                Field("coldest", "Coldest", "temperature", "-20", only_if=("order", ("first",))),
+                Field("coldest", "Coldest", "temperature", "-20", only_if=(("order", ("first",)),)),
             ),
         ),
         Group(
@@ -47,6 +47,7 @@ class Told:
     html_cautions = "<ul><li>Cold to the hand.</li></ul>"
     html_details = "<table></table>"
     html_working = "<p>Worked.</p>"
+    html_odds = "<p>Sure.</p>"
 
 
 def ask(values):
@@ -280,6 +281,6 @@ def test_water_only_over_a_strength_takes_the_glycol_of_the_page():
     from coolcalc.panels.workshop import FORM as PAGE
     from coolcalc.panels.workshop import ask as ask_page
 
-    values = PAGE.defaults() | {"found_as": "strength", "found": "65"}
+    values = PAGE.defaults() | {"tool": "strength", "found": "65"}
     values |= {"shelf": "water only", "target_as": "strength", "target": "50"}
     assert ask_page(values).drain.m_as("L") == pytest.approx(2.1, abs=0.3)

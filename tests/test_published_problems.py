@@ -16,7 +16,7 @@ import numpy as np
 import pytest
 
 import coolcalc as cc
-from coolcalc.balance import composition, exchange, ledger
+from coolcalc.balance import composition, exchange, ladder, ledger
 from coolcalc.balance.composition import Composition, ProductSI
 from coolcalc.errors import Status
 
@@ -61,7 +61,7 @@ def volumes_that_add(request, monkeypatch):
     """Give glycol, water and every mix one density, except where the rule itself is asked."""
     if "by_the_rule" in request.node.name:
         return
-    for module in (composition, ledger, exchange):
+    for module in (composition, ledger, ladder):
         monkeypatch.setattr(
             module, "density_kg_m3_unchecked", lambda fluid, frac, temp_k: 1000.0 + 0.0 * frac
         )

@@ -111,6 +111,9 @@ FIELDS = {
     ("specific gravity", None): (
         "below 0.5,", "below 0.5,", NO, NO, "above 2,", "above 2,", "above 2,", NO, NO
     ),
+    ("parts of water", None): (
+        "−3 is below 0", 0.0, NO, NO, "above 1000", 12.5, 37.0, NO, NO
+    ),
     ("hours", None): (
         "−3 h is below 0 h", 0.0, NO, NO, "above 10000000 h", 12.5, 37.0, NO, NO
     ),

@@ -33,6 +33,23 @@ class ProductSI(NamedTuple):
     additive_volume_m3_kg: float
 
 
+class OldMix(NamedTuple):
+    """What a mix carries beside glycol and water, and which glycol it is.
+
+    ``additive_per_glycol`` in kg/kg, ``additive_volume_m3_kg`` in m3/kg of additives.
+    """
+
+    fluid: str
+    additive_per_glycol: float
+    additive_volume_m3_kg: float
+
+
+def mix_of_product(product):
+    """Return the `OldMix` of mixes that are made from a `ProductSI`."""
+    share = product.share
+    return OldMix(product.fluid, share.additive / share.glycol, product.additive_volume_m3_kg)
+
+
 def frac_mass_of(composition):
     """Glycol over glycol + water. [kg/kg]."""
     return composition.glycol / (composition.glycol + composition.water)

@@ -12,6 +12,7 @@ from ..fluids import density_kg_m3_unchecked
 from .composition import composition_of_mix, density_kg_m3, product_density_kg_m3
 
 _NOTHING_KG = 1e-300
+_NOTHING_M3 = 1e-300
 
 
 class State(NamedTuple):
@@ -28,8 +29,8 @@ class State(NamedTuple):
 
 
 def frac_mass(state):
-    """Glycol over glycol + water inside. [kg/kg]."""
-    return state.glycol_kg / (state.glycol_kg + state.water_kg)
+    """Glycol over glycol + water inside, 0 where nothing is. [kg/kg]."""
+    return state.glycol_kg / np.maximum(state.glycol_kg + state.water_kg, _NOTHING_KG)
 
 
 def volume_m3(state, temp_k):
@@ -73,7 +74,8 @@ def drain(state, volume, temp_k):
 
     No more comes out than is inside.
     """
-    return keep(state, np.maximum(1.0 - volume / volume_m3(state, temp_k), 0.0))
+    held = np.maximum(volume_m3(state, temp_k), _NOTHING_M3)
+    return keep(state, np.maximum(1.0 - volume / held, 0.0))
 
 
 def add(state, product, mass_kg):

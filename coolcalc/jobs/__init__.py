@@ -1,5 +1,10 @@
 """The questions that people ask: one file a question."""
 
-from .correct_mix import MixCorrection, correct_mix
+from .batch import batch
+from .batch_answer import Batch
+from .correct_mix import correct_mix
+from .mix_correction import MixCorrection
+from .what_now import what_now
+from .what_now_answer import WhatNow
 
-__all__ = ["MixCorrection", "correct_mix"]
+__all__ = ["Batch", "MixCorrection", "WhatNow", "batch", "correct_mix", "what_now"]

@@ -2,26 +2,30 @@
 
 import numpy as np
 
-from .. import units
 from ..answers import Line
 from ..balance import ledger
-from ..balance.composition import (
-    product_density_kg_m3,
-    product_share_from_frac_mass,
-)
-from ..errors import BLOCKED, CoolcalcError, Status
+from ..balance.composition import product_density_kg_m3
+from ..errors import BLOCKED, InputError, Status
 from ..fluids import FRAC_MASS_SETTLED_MAX
 from ..mixture import Mixture
 from ..strength import BASIS_SHORT, OF_PRODUCT, Strength
-from .mix_plan import plan_row, row_of
+from .balance_lines import (
+    apart_lines,
+    blend_m3,
+    hundredths,
+    inside_line,
+    of_product,
+    poured_line,
+    share,
+    strength_line,
+    sum_line,
+    taken_line,
+)
+from .mix_plan import EQUAL, NOTHING_M3, plan_row, row_of, state_after
+from .told_words import CAUSE_WORDS
 
 #: What two volumes must differ by to be told apart in the working. [m3]
 HUNDREDTH_M3 = 5e-6
-
-#: Less than this is the dust of a sum, not a volume. [m3]
-NOTHING_M3 = 1e-9
-
-CAUSE_WORDS = {"frac_mass": "the reading", "capacity_m3": "the capacity"}
 
 
 def working_lines(job):
@@ -35,47 +39,15 @@ def working_lines(job):
     )
 
 
-def _volume(job, volume_m3):
-    return units.show(float(volume_m3), "volume", job.unit_system.volume, 2)
-
-
-def _litres(volume_m3):
-    """Give the litres that the kilograms beside them follow from, to a tenth of a millilitre."""
-    return units.show(float(volume_m3), "volume", "L", 4)
-
-
-def _share(frac_mass):
-    return f"{100 * frac_mass:.2f} mass %"
-
-
 def _strength_lines(job):
-    of_product = 100 * job.before.strength().share
-    wanted = _of_product(job, job.target_frac_mass)
-    yield Line(
-        "Found",
-        f"{_share(job.before.frac_mass)} of glycol in glycol + water, which is "
-        f"{of_product:.1f} % of {job.product_word}.",
-    )
-    yield Line(
-        "Target",
-        f"{_share(job.target_frac_mass)}, which is {100 * wanted:.1f} % of {job.product_word}.",
-    )
-
-
-def _of_product(job, frac_mass):
-    return float(product_share_from_frac_mass(job.before.product.si(), frac_mass))
+    yield strength_line(job, "Found", job.before.frac_mass)
+    yield strength_line(job, "Target", job.target_frac_mass)
+    if abs(job.aimed_frac_mass - job.target_frac_mass) > EQUAL:
+        yield strength_line(job, "Aimed at", job.aimed_frac_mass)
 
 
 def _balance_lines(job):
-    inside = job.inside
-    total = sum(float(amount[0]) for amount in inside[:3])
-    held = float(ledger.volume_m3(inside, job.temp_k)[0])
-    yield Line(
-        "Inside before",
-        f"{_volume(job, held)} of {total / held / 1000:.4f} kg/L = {total:.3f} kg: glycol "
-        f"{inside.glycol_kg[0]:.3f}, water {inside.water_kg[0]:.3f}, additives "
-        f"{inside.additive_kg[0]:.3f} kg.",
-    )
+    yield inside_line(job, "Inside before", job.inside, job.temp_k)
     for product in job.shelf:
         density = product_density_kg_m3(product.si(job.before.fluid), job.temp_k)
         glycol, water, additive = product.share
@@ -86,46 +58,34 @@ def _balance_lines(job):
         )
     if job.blocked:
         return
-    drained = job.exact.drain_m3[0, 0]
-    left = ledger.drain(inside, drained, job.temp_k)
-    if drained > NOTHING_M3:
-        yield Line(
-            "Mass balance: take out",
-            f"{_volume(job, drained)} ({_litres(drained)}), which leaves "
-            f"{100 * (1 - drained / held):.2f} % of everything: glycol {left.glycol_kg[0]:.3f} and "
-            f"water {left.water_kg[0]:.3f} kg.",
-        )
-    poured = 0.0
-    for product, volume in zip(job.shelf, job.exact.pour_m3[0, :, 0], strict=True):
-        if volume > NOTHING_M3:
-            mass = volume * product_density_kg_m3(product.si(job.before.fluid), job.temp_k)
-            yield Line(
-                "Mass balance: pour",
-                f"{_volume(job, volume)} ({_litres(volume)}) of {product.name} = {mass:.3f} kg.",
-            )
-            poured += volume
+    count = int(job.exact.passes[0])
+    for at in range(count):
+        yield from _pass_lines(job, at, f" {at + 1} of {count}" if count > 1 else "")
     after = job.exact.after
-    yield Line(
-        "Check",
-        f"glycol {after.glycol_kg[0]:.3f} / (glycol + water "
-        f"{after.glycol_kg[0] + after.water_kg[0]:.3f} kg) = "
-        f"{_share(ledger.frac_mass(after)[0])}; volume "
-        f"{_volume(job, ledger.volume_m3(after, job.temp_k)[0])}.",
-    )
-    room = job.low_m3 + drained
-    if poured > NOTHING_M3:
-        yield Line(
-            "Shrinking",
-            f"The room is {_volume(job, room)} and {_volume(job, poured)} goes in: glycol and "
-            f"water take up {_volume(job, poured - room)} less together than apart.",
-        )
-    part = job.status & (Status.ONE_DRAIN_GIVES_PART | Status.IN_BAND)
+    yield sum_line(job, "Check", after)
+    yield inside_line(job, "Volume afterwards", after, job.temp_k)
+    part = job.status & (Status.ONE_DRAIN_GIVES_PART | Status.IN_BAND | Status.STOCK_RUNS_OUT)
     yield Line(
         "Rounded",
         f"to {job.step.in_unit:g} {job.unit_system.volume}, never above the mark"
         + ("" if part or job.edge_aimed else ", never weaker than the target")
-        + f"; this gives {_share(job.after.frac_mass)}.",
+        + f"; this gives {share(job.after.frac_mass)}.",
     )
+
+
+def _pass_lines(job, at, of):
+    """Yield the lines of one drain and fill of the unrounded plan."""
+    state, drained = state_after(job.row, job.exact, at), job.exact.drain_m3[at, 0]
+    if drained > NOTHING_M3:
+        out_k = job.row.drain_temp_k
+        yield taken_line(job, f"Mass balance{of}: take out", state, drained, out_k)
+        state = ledger.drain(state, drained, out_k)
+    apart = float(ledger.volume_m3(state, job.temp_k)[0])
+    for product, poured in zip(job.shelf, job.exact.pour_m3[at, :, 0], strict=True):
+        if poured > NOTHING_M3:
+            yield poured_line(job, f"Mass balance{of}: pour {product.name}", product, poured)
+            apart += poured
+    yield from apart_lines(job, state_after(job.row, job.exact, at + 1), apart, f"Shrinking{of}")
 
 
 def _textbook(job, found, target):
@@ -135,26 +95,30 @@ def _textbook(job, found, target):
     """
     strong = max(job.shelf, key=lambda product: product.frac_mass)
     weak = min(job.shelf, key=lambda product: product.frac_mass)
-    capacity, low = job.system.capacity_m3, job.low_m3
+    capacity, low = job.system.worked_m3, job.low_m3
     held = capacity - low
-    strong_share, weak_share = (_of_product(job, each.frac_mass) for each in (strong, weak))
+    strong_share, weak_share = (of_product(job, each.frac_mass) for each in (strong, weak))
     if low and strong_share > weak_share:
-        first = (capacity * target - held * found - low * weak_share) / (strong_share - weak_share)
-        if 0.0 <= first <= low:
-            return 0.0, ((strong, first), (weak, low - first))
-    product, share = (strong, strong_share) if target > found else (weak, weak_share)
-    if share == found:
+        first = blend_m3(low, (capacity * target - held * found) / low, strong_share, weak_share)
+        if -NOTHING_M3 <= first <= low + NOTHING_M3:
+            return 0.0, ((strong, max(first, 0.0)), (weak, max(low - first, 0.0)))
+    product, poured_share = (strong, strong_share) if target > found else (weak, weak_share)
+    if poured_share == found:
         return None
-    drained = (capacity * target - held * found - low * share) / (share - found)
-    return (drained, ((product, drained + low),)) if 0.0 <= drained <= held else None
+    poured = blend_m3(capacity, target, poured_share, found)
+    if not low - NOTHING_M3 <= poured <= capacity + NOTHING_M3:
+        return None
+    return max(poured - low, 0.0), ((product, poured),)
 
 
 def _told_to_rule(job):
     """Found and target as the rule is given them: as told where both say per cent of one thing."""
     told = (job.found, job.target)
-    if all(isinstance(each, Strength) for each in told) and job.found.basis == job.target.basis:
+    plain = abs(job.aimed_frac_mass - job.target_frac_mass) <= EQUAL
+    plain = plain and all(isinstance(each, Strength) for each in told)
+    if plain and job.found.basis == job.target.basis:
         return *(each.share for each in told), job.found.basis
-    shares = (_of_product(job, each) for each in (job.before.frac_mass, job.target_frac_mass))
+    shares = (of_product(job, each) for each in (job.before.frac_mass, job.aimed_frac_mass))
     return *shares, OF_PRODUCT
 
 
@@ -166,25 +130,28 @@ def _textbook_lines(job):
     if rule is None:
         return
     drained, pours = rule
-    poured = " and ".join(f"{_volume(job, volume)} of {product.name}" for product, volume in pours)
+    poured = " and ".join(
+        f"{hundredths(job, volume)} of {product.name}" for product, volume in pours
+    )
     yield Line(
         "Textbook rule",
         f"With volumes that add and the product as 100 %, {100 * found:.1f} to "
-        f"{100 * target:.1f} {BASIS_SHORT[basis]}: take out {_volume(job, drained)}, pour "
+        f"{100 * target:.1f} {BASIS_SHORT[basis]}: take out {hundredths(job, drained)}, pour "
         f"{poured}.",
     )
-    exact_out = job.exact.drain_m3[0, 0]
-    more_in = np.sum(job.exact.pour_m3[0, :, 0]) - sum(volume for _, volume in pours)
-    out_text = f"{_volume(job, abs(drained - exact_out))} {_more(exact_out - drained)}"
-    in_text = f"{_volume(job, abs(more_in))} {_more(more_in)}"
+    exact_out = job.exact.drain_m3[:, 0].sum()
+    more_in = np.sum(job.exact.pour_m3[:, :, 0]) - sum(volume for _, volume in pours)
+    out_text = f"{hundredths(job, abs(drained - exact_out))} {_more(exact_out - drained)}"
+    in_text = f"{hundredths(job, abs(more_in))} {_more(more_in)}"
     text = (
         "The rule takes a litre of product and a litre of water to make two litres. They make a "
         "little less"
     )
-    if int(job.exact.status[0]) & Status.ONE_DRAIN_GIVES_PART:
-        text = (
-            f"Only {_volume(job, exact_out)} comes out in one drain, which the rule does not know"
-        )
+    if int(job.exact.passes[0]) > 1 or int(job.exact.status[0]) & Status.ONE_DRAIN_GIVES_PART:
+        drain = hundredths(job, job.exact.drain_m3[0, 0])
+        text = f"Only {drain} comes out in one drain, which the rule does not know"
+    elif int(job.exact.status[0]) & Status.STOCK_RUNS_OUT:
+        text = "The rule does not know that a product runs out"
     elif max(abs(more_in), abs(exact_out - drained)) < HUNDREDTH_M3:
         text += ", but here the two agree to the hundredth"
     elif basis != OF_PRODUCT:
@@ -221,7 +188,7 @@ def _meaning_lines(job):
         text = (
             "no litres: out of reach, or beyond 60 mass % of glycol."
             if drained is None
-            else f"{_volume(job, drained[0])} out, {_volume(job, drained[1])} in."
+            else f"{hundredths(job, drained[0])} out, {hundredths(job, drained[1])} in."
         )
         yield Line(label, text + (" This is what was told." if basis == told else ""))
 
@@ -233,14 +200,14 @@ def _litres_for(job, basis):
         found, target = (
             Strength(each.share, basis).frac_mass(product) for each in (job.found, job.target)
         )
-    except CoolcalcError:
+    except InputError:
         return None
     if target > FRAC_MASS_SETTLED_MAX:
         return None
-    capacity = job.system.capacity_m3
+    capacity = job.system.worked_m3
     mixture = Mixture(product=product, frac_mass=found)
     row = row_of(mixture, capacity, job.low_m3, job.shelf, job.temp_k)
-    plan = plan_row(row, target, (target, target), capacity)
+    plan = plan_row(row, target, (target, target))
     if int(plan.status[0]) & BLOCKED:
         return None
     return plan.drain_m3[0, 0], np.sum(plan.pour_m3[0, :, 0])
@@ -254,5 +221,6 @@ def _give_or_take_lines(job):
     )
     yield Line(
         "Give or take",
-        f"{100 * job.half_width:.2f} mass % afterwards, with the printed litres ({parts}).",
+        f"{100 * job.half_width:.2f} mass % of glycol afterwards, with the printed litres "
+        f"({parts}).",
     )

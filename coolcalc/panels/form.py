@@ -14,6 +14,9 @@ from coolcalc.errors import InputError
 #: Name under which the values of a form hold the unit system that the page shows.
 UNITS = "units"
 
+#: Texts of a tick.
+YES, NO = "yes", "no"
+
 
 @dataclass(frozen=True)
 class Field:
@@ -26,7 +29,8 @@ class Field:
     label : str
         What the field is called on the page and in its refusals.
     kind : str
-        "choice", "text" (taken as it stands), or a kind that `coolcalc.units.read` knows.
+        "choice", "tick" (`YES` or `NO`), "text" (taken as it stands), or a kind that
+        `coolcalc.units.read` knows.
     default : str
         Text at the start, in the form's first unit system.
     help : str
@@ -36,8 +40,8 @@ class Field:
     unit_choices : tuple of (str, str)
         Where the field has a unit of its own to choose: each unit as `units.read` takes it, and
         the words that show it. The first one is shown at the start.
-    only_if : tuple of (str, tuple of str), optional
-        Name of a choice and the values of it with which this field is asked at all.
+    only_if : tuple of (str, tuple of str)
+        Names of choices, each with the values of it with which this field is asked at all.
     optional : bool
         Whether it may be left empty; it is then read as None.
     low, high : float, optional
@@ -51,7 +55,7 @@ class Field:
     help: str = ""
     choices: tuple[tuple[str, str], ...] = ()
     unit_choices: tuple[tuple[str, str], ...] = ()
-    only_if: tuple[str, tuple[str, ...]] | None = None
+    only_if: tuple[tuple[str, tuple[str, ...]], ...] = ()
     optional: bool = False
     low: float | None = None
     high: float | None = None
@@ -128,10 +132,10 @@ class Form:
         -------
         bool
         """
-        if field.only_if is None:
-            return True
-        name, wanted = field.only_if
-        return self.asked(self.fields[name], values) and values[name] in wanted
+        return all(
+            self.asked(self.fields[name], values) and values[name] in wanted
+            for name, wanted in field.only_if
+        )
 
     def unit(self, field, values):
         """Return the unit that a bare number in a field takes.
@@ -164,7 +168,8 @@ class Form:
         -------
         found : dict
             By field name: what `coolcalc.units.read` makes of the text (SI), the text itself for
-            a choice or a text, None for what is not asked, was left empty or is refused.
+            a choice or a text, whether it is set for a tick, None for what is not asked, was
+            left empty or is refused.
         errors : list of InputError
             One for each field that cannot be read, in the order of the form; `ask` raises them
             together, as a `FormError`, with what else is wrong.
@@ -187,6 +192,8 @@ class Form:
                 known = ", ".join(value for value, _ in field.choices)
                 raise InputError(field.label, text, f"{text!r} is not one of: {known}.")
             return text
+        if field.kind == "tick":
+            return text == YES
         if field.optional and not text.strip():
             return None
         if field.kind == "text":

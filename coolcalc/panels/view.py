@@ -1,6 +1,7 @@
 """Widgets over a form: show its fields, ask its question, show the answer or the refusals."""
 
 import asyncio
+import base64
 import html
 from importlib.resources import files
 
@@ -8,7 +9,7 @@ import ipywidgets as widgets
 from IPython import get_ipython
 
 from coolcalc.errors import CoolcalcError, FormError
-from coolcalc.panels.form import UNITS
+from coolcalc.panels.form import NO, UNITS, YES
 
 #: The figure follows the text, unless another input has come by then. [s]
 FIGURE_DELAY_S = 0.02
@@ -23,10 +24,13 @@ class Panel:
         What is asked.
     ask : callable
         Takes the form's values (dict of str to str) and returns an answer with the properties
-        ``html_steps``, ``html_cautions``, ``html_details`` and ``html_working``, or raises a
-        `CoolcalcError`.
+        ``html_steps``, ``html_cautions``, ``html_details``, ``html_odds`` and ``html_working``,
+        or raises a `CoolcalcError`.
     figure : callable
         Takes an answer and returns an SVG as text.
+    cards : callable, optional
+        Takes an answer and the form's values, and returns the printed card in each format:
+        a dict of file name to (words of the link, media type, function that makes the bytes).
 
     Attributes
     ----------
@@ -42,8 +46,8 @@ class Panel:
     Only a `CoolcalcError` becomes a message on the page; anything else is a defect and is raised.
     """
 
-    def __init__(self, form, ask, figure):
-        self._form, self._ask, self._figure = form, ask, figure
+    def __init__(self, form, ask, figure, cards=None):
+        self._form, self._ask, self._figure, self._cards = form, ask, figure, cards
         self.values = form.defaults()
         self.answer = None
         self._typed = {name: (self.values[name], self.values[UNITS]) for name in form.fields}
@@ -62,7 +66,8 @@ class Panel:
             Text by field name; ``units`` is the unit system.
         """
         for name, text in texts.items():
-            self._controls[name].value = text
+            ticked = isinstance(self._controls[name], widgets.Checkbox)
+            self._controls[name].value = text == YES if ticked else text
 
     def _build(self):
         self._alert = widgets.HTML().add_class("coolcalc-alert")
@@ -75,11 +80,15 @@ class Panel:
             _html("<h2 id='coolcalc-inputs'>The figures</h2>"),
             self._row(UNITS, [self._dropdown(UNITS, "Units", systems)], ""),
         ]
+        self._headings = []
         for group in self._form.groups:
-            inputs.append(_html(f"<h3>{html.escape(group.heading)}</h3>"))
-            inputs += [self._field(field) for field in group.fields]
+            heading = _html(f"<h3>{html.escape(group.heading)}</h3>")
+            self._headings.append((heading, group))
+            inputs += [heading, *(self._field(field) for field in group.fields)]
         inputs.append(_html("<a class='coolcalc-jump' href='#coolcalc-answer'>To the answer</a>"))
         shown = [self._alert, self._steps, self._cautions, self._drawing, self._folded]
+        if self._cards is not None:
+            shown.insert(2, self._card_maker())
         columns = widgets.Box(
             [
                 widgets.VBox(inputs).add_class("coolcalc-inputs"),
@@ -89,7 +98,13 @@ class Panel:
         self.widget = widgets.VBox([_style(), columns]).add_class("coolcalc")
 
     def _field(self, field):
-        if field.kind == "choice":
+        if field.kind == "tick":
+            control = self._control(
+                field.name,
+                widgets.Checkbox(self.values[field.name] == YES, indent=False),
+                field.label,
+            ).add_class("coolcalc-tick")
+        elif field.kind == "choice":
             control = self._dropdown(field.name, field.label, field.choices)
         else:
             control = self._control(
@@ -112,7 +127,7 @@ class Panel:
     def _control(self, name, control, label):
         control.description = control.tooltip = label
         control.style.description_width = "initial"
-        control.observe(lambda change: self._changed(name, change["new"]), names="value")
+        control.observe(lambda change: self._changed(name, _text(change["new"])), names="value")
         self._controls[name] = control
         return control
 
@@ -140,6 +155,8 @@ class Panel:
         try:
             for name, (text, typed_in) in self._typed.items():
                 field = self._form.fields[name]
+                if field.kind in ("choice", "tick", "text"):
+                    continue
                 self.values[name] = self._form.converted(field, text, typed_in, system)
                 self._controls[name].value = self.values[name]
         finally:
@@ -151,8 +168,10 @@ class Panel:
             self.answer = self._ask(dict(self.values))
         except CoolcalcError as error:
             self._show_errors(error.errors if isinstance(error, FormError) else (error,))
+            self._forget_cards(False)  # a card belongs to the figures on the page
             return
         self._show_errors(())
+        self._forget_cards(True)
         self._show_answer()
         self._draw_soon()
 
@@ -163,6 +182,9 @@ class Panel:
             )
             unit = None if field.unit_choices else self._form.unit(field, self.values)
             self._controls[name].description = f"{field.label}, {unit}" if unit else field.label
+        for heading, group in self._headings:
+            asked = any(self._form.asked(field, self.values) for field in group.fields)
+            heading.layout.display = None if asked else "none"
 
     def _show_errors(self, errors):
         told = {name: "" for name in self._errors}
@@ -211,10 +233,39 @@ class Panel:
         self._steps.value = _steps_html("What to do", self.answer.html_steps)
         self._cautions.value = self.answer.html_cautions
         self._folded.value = (
+            f"<details><summary>How sure it is</summary>{self.answer.html_odds}</details>"
             f"<details><summary>How it was worked out</summary>{self.answer.html_working}</details>"
             "<details><summary>Figures, assumptions and sources</summary>"
             f"{self.answer.html_details}</details>"
         )
+
+    def _card_maker(self):
+        self._card_button = widgets.Button(description="Make the job card", tooltip="Job card")
+        self._card_links = widgets.HTML().add_class("coolcalc-links")
+        self._card_button.on_click(lambda _button: self.make_cards())
+        row = widgets.VBox([self._card_button, self._card_links])
+        return row.add_class("coolcalc-card")
+
+    def make_cards(self):
+        """Make the printed card of the answer that is shown, and offer it to be saved."""
+        links, refused = [], {}
+        for name, (words, media, make) in self._cards(self.answer, dict(self.values)).items():
+            try:
+                data = base64.b64encode(make()).decode("ascii")
+            except CoolcalcError as error:
+                refused[str(error)] = f"<p role='alert'>{html.escape(self._told(error))}</p>"
+                continue
+            links.append(
+                f"<a download='{html.escape(name)}' href='data:{media};base64,{data}'>"
+                f"{html.escape(words)}</a>"
+            )
+        told = f"<p role='status'>{' '.join(links)}</p>" if links else ""
+        self._card_links.value = told + "".join(refused.values())
+
+    def _forget_cards(self, may_print):
+        if self._cards is not None:
+            self._card_links.value = ""
+            self._card_button.disabled = not may_print
 
     def _draw_soon(self):
         self._serial += 1
@@ -231,6 +282,11 @@ class Panel:
 
     def _repr_mimebundle_(self, **kwargs):
         return self.widget._repr_mimebundle_(**kwargs)
+
+
+def _text(value):
+    """Return the value of a control as the form's text."""
+    return value if isinstance(value, str) else YES if value else NO
 
 
 def _steps_html(heading, body):

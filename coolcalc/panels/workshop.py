@@ -1,175 +1,33 @@
-"""The workshop's page: a measured mix in, what to take out and pour out."""
+"""The workshop's page: a measured mix in, what to take out and pour out, and the card."""
 
-from coolcalc import charts, units
+import dataclasses
+
+from coolcalc import charts, prints, units
 from coolcalc.errors import CoolcalcError, FormError, InputError
-from coolcalc.instruments import ERROR_MAX_K, Refractometer
-from coolcalc.jobs import correct_mix
-from coolcalc.panels.form import UNITS, Field, Form, Group
+from coolcalc.instruments import Hydrometer, Refractometer, TestStrip
+from coolcalc.instruments.scales import one_glycol
+from coolcalc.jobs import batch, correct_mix, what_now
+from coolcalc.panels.form import UNITS
 from coolcalc.panels.view import Panel
+from coolcalc.panels.workshop_form import (
+    BATCH,
+    CORRECT,
+    DILUTED,
+    FORM,
+    KNOWN,
+    NOW,
+    READ,
+    READINGS,
+    SHELVES,
+    STRIP,
+    TOOLS,
+)
 from coolcalc.product import GENERIC
-from coolcalc.strength import (
-    ERROR_MAX_SHARE,
-    GLYCOL_BY_MASS,
-    GLYCOL_BY_VOLUME,
-    OF_PRODUCT,
-    Strength,
-)
-from coolcalc.system import CAPACITY_M3, CoolingSystem
+from coolcalc.strength import Strength
+from coolcalc.system import CoolingSystem, SideCircuit
 
-READ, TYPED = "freezing point", "strength"
-BASES = (
-    (OF_PRODUCT, "% of concentrate, as on the can"),
-    (GLYCOL_BY_VOLUME, "% of pure glycol by volume"),
-    (GLYCOL_BY_MASS, "% of pure glycol by mass"),
-)
-GLYCOLS = ("ethylene glycol", "propylene glycol")
-
-#: What there can be to pour, by what a page calls it; names of `coolcalc.product.GENERIC`.
-SHELVES = {
-    "concentrate and water": ("{} concentrate", "water"),
-    "concentrate only": ("{} concentrate",),
-    "ready-mixed 50 % and water": ("{} ready-mixed 50 %", "water"),
-    "ready-mixed 50 % only": ("{} ready-mixed 50 %",),
-    "water only": ("water",),
-}
-
-
-def _same(*names):
-    return tuple((name, name) for name in names)
-
-
-FORM = Form(
-    groups=(
-        Group(
-            "The system",
-            (
-                Field("glycol", "Glycol inside", "choice", GLYCOLS[0], choices=_same(*GLYCOLS)),
-                Field(
-                    "capacity",
-                    "Capacity",
-                    "volume",
-                    "10",
-                    low=CAPACITY_M3[0],
-                    high=CAPACITY_M3[1],
-                    help="Full to the cold mark, with heater and hoses.",
-                ),
-                Field(
-                    "capacity_error",
-                    "Capacity, give or take",
-                    "volume",
-                    "0.5",
-                    help="0 if it was measured by filling.",
-                ),
-                Field(
-                    "drainable",
-                    "Comes out at the drain",
-                    "volume",
-                    "6.5",
-                    help="Leave empty if not known. The rest stays in block and heater.",
-                    optional=True,
-                ),
-                Field("low", "Missing below the cold mark", "volume", "0"),
-            ),
-        ),
-        Group(
-            "The reading",
-            (
-                Field(
-                    "found_as",
-                    "Read as",
-                    "choice",
-                    READ,
-                    choices=(
-                        (READ, "freezing point on a refractometer"),
-                        (TYPED, "per cent"),
-                    ),
-                ),
-                Field(
-                    "reading",
-                    "Reading",
-                    "freezing point",
-                    "−16",
-                    help="On the scale for the glycol inside, with its minus.",
-                    only_if=("found_as", (READ,)),
-                ),
-                Field(
-                    "error",
-                    "Reading, give or take",
-                    "temperature difference",
-                    "1",
-                    low=0.0,
-                    high=ERROR_MAX_K,
-                    only_if=("found_as", (READ,)),
-                ),
-                Field(
-                    "found",
-                    "Found",
-                    "strength",
-                    "30",
-                    unit_choices=BASES,
-                    only_if=("found_as", (TYPED,)),
-                ),
-                Field(
-                    "found_error",
-                    "Found, give or take",
-                    "share",
-                    "2 %",
-                    high=ERROR_MAX_SHARE,
-                    only_if=("found_as", (TYPED,)),
-                ),
-            ),
-        ),
-        Group(
-            "What is wanted",
-            (
-                Field(
-                    "target_as",
-                    "Target as",
-                    "choice",
-                    READ,
-                    choices=((READ, "freezing point"), (TYPED, "per cent")),
-                ),
-                Field(
-                    "target_freezing",
-                    "Target freezing point",
-                    "freezing point",
-                    "−37",
-                    help="Several degrees colder than the coldest night.",
-                    only_if=("target_as", (READ,)),
-                ),
-                Field(
-                    "target",
-                    "Target",
-                    "strength",
-                    "50",
-                    unit_choices=BASES,
-                    only_if=("target_as", (TYPED,)),
-                ),
-            ),
-        ),
-        Group(
-            "What there is to pour",
-            (
-                Field(
-                    "shelf",
-                    "To pour",
-                    "choice",
-                    "concentrate and water",
-                    choices=_same(*SHELVES),
-                    help="Concentrate is taken as 94 % glycol by mass, as most are.",
-                ),
-                Field(
-                    "temp",
-                    "Temperature of the liquids",
-                    "temperature",
-                    "20",
-                    help="Of what is taken out and poured, on a cold engine.",
-                ),
-            ),
-        ),
-    ),
-    systems={name: system.by_kind() for name, system in units.SYSTEMS.items()},
-)
+#: Chance that "on the safe side" aims at. [-]
+SAFE_AIM = 0.95
 
 
 def ask(values):
@@ -182,7 +40,7 @@ def ask(values):
 
     Returns
     -------
-    coolcalc.jobs.MixCorrection
+    coolcalc.answers.Answer
 
     Raises
     ------
@@ -190,36 +48,39 @@ def ask(values):
         With one error for each field that cannot be used.
     """
     form, errors = FORM.read_all(values)
+    if form["task"] is None:
+        raise FormError(errors)
+    job, parts_of = _JOBS[form["task"]]
     parts = {}
-    for name, make in (
-        ("system", _system),
-        ("found", _found),
-        ("target", _target),
-        ("temp", lambda form: units.Q(*_needed(form, "temp"), "kelvin")),
-        ("low", lambda form: units.Q(*_needed(form, "low"), "m^3")),
-        ("pour", _pour),
-    ):
+    for name, make in parts_of.items():
         try:
             parts[name] = make(form)
         except _NotReadError:
-            parts[name] = None
+            parts[name] = _NOT_READ
         except CoolcalcError as error:
-            parts[name] = None
+            parts[name] = _NOT_READ
             errors.append(error)
+    answer = None
     try:
-        answer = correct_mix(**parts, show_in=values[UNITS])
+        answer = job(**parts, show_in=values[UNITS])
     except CoolcalcError as error:
         # What could not be read has been told already; the rest is told with it.
-        refused = {name for name, part in parts.items() if part is None}
+        refused = {name for name, part in parts.items() if part is _NOT_READ}
         told = error.errors if isinstance(error, FormError) else (error,)
         errors += [each for each in told if getattr(each, "field", None) not in refused]
     if errors:
-        raise FormError([_on_page(error, form) for error in errors])
+        # Several parts may need one field, and each refuses it in the same words.
+        told = {str(error): error for error in (_on_page(each, form) for each in errors)}
+        raise FormError(told.values())
     return answer
 
 
 class _NotReadError(Exception):
     """A field that is needed has been refused."""
+
+
+#: Stands for what could not be read: a job refuses it, where None would mean that it was left out.
+_NOT_READ = object()
 
 
 def _needed(form, *names):
@@ -229,31 +90,57 @@ def _needed(form, *names):
     return values
 
 
+def _volume(form, name):
+    return None if form[name] is None else units.Q(form[name], "m^3")
+
+
+def _needed_volume(name):
+    return lambda form: units.Q(*_needed(form, name), "m^3")
+
+
+def _temp(form):
+    return units.Q(*_needed(form, "temp"), "kelvin")
+
+
+def _drain_temp(form):
+    return None if form["drain_temp"] is None else units.Q(form["drain_temp"], "kelvin")
+
+
+def _glycol(form):
+    (glycol,) = _needed(form, "glycol")
+    return one_glycol("Glycol inside", glycol, "the system")
+
+
 def _system(form):
     capacity, error = _needed(form, "capacity", "capacity_error")
+    sides = ()
+    if form["side"] not in (None, "none"):
+        (volume,) = _needed(form, "side_volume")
+        sides = (
+            SideCircuit(name="the side circuit", volume=units.Q(volume, "m^3"), state=form["side"]),
+        )
     return CoolingSystem(
         capacity=units.Q(capacity, "m^3"),
         capacity_error=units.Q(error, "m^3"),
-        drainable=None if form["drainable"] is None else units.Q(form["drainable"], "m^3"),
+        drainable=_volume(form, "drainable"),
+        side_circuits=sides,
+        **({"fill": form["fill"]} if form["fill"] else {}),
     )
 
 
-def _pour(form):
-    glycol, shelf = _needed(form, "glycol", "shelf")
-    return [GENERIC[name.format(glycol)] for name in SHELVES[shelf]]
+def _shelf(form):
+    glycol = _glycol(form)
+    return [GENERIC[name.format(glycol)] for name in SHELVES[form["shelf"]]]
 
 
-def _found(form):
-    if form["found_as"] == READ:
-        _needed(form, "glycol", "reading", "error")
-        tool = Refractometer(made_for=form["glycol"], error=units.Q(form["error"], "delta_degC"))
-        return tool.read(units.Q(form["reading"], "kelvin"))
-    found, error = _needed(form, "found", "found_error")
-    strength = Strength(found.share, found.basis, error)
-    glycol, shelf = _needed(form, "glycol", "shelf")
-    if SHELVES[shelf] == ("water",):  # nothing else says which product is inside
-        return GENERIC[f"{glycol} concentrate"].mix(strength)
-    return strength
+def _on_hand(form):
+    if form["can_left"] is None:
+        return None
+    return {GENERIC[f"{_glycol(form)} concentrate"]: units.Q(form["can_left"], "m^3")}
+
+
+def _aim(form):
+    return SAFE_AIM if form["safe"] else None
 
 
 def _target(form):
@@ -264,17 +151,162 @@ def _target(form):
     return Strength(target.share, target.basis)
 
 
+# --- the reading ----------------------------------------------------------------------------------
+
+
+def _found(form):
+    glycol = _glycol(form)
+    if form["tool"] == KNOWN:
+        found, error = _needed(form, "found", "found_error")
+        strength = Strength(found.share, found.basis, error)
+        if form["shelf"] is not None and SHELVES[form["shelf"]] != ("water",):
+            return strength
+        # What is poured does not say which product is inside: the page does.
+        return GENERIC[f"{glycol} concentrate"].mix(strength)
+    if form["tool"] == STRIP:
+        steps = [step.strip() for step in form["strip_steps"].split(",")]
+        return TestStrip(made_for=glycol, steps=steps).read(form["strip_step"])
+    return _read_instrument(form, glycol)
+
+
+def _read_instrument(form, glycol):
+    kind, scale = TOOLS[form["tool"]]
+    name = READINGS[form["tool"]]
+    value, error = _needed(form, name, f"{name}_error")
+    line = form["line"] if form["line"] is not None else glycol
+    common = {"scale": scale, "made_for": line}
+    sample = {"inside": glycol, "diluted": 1 if form["sample"] == DILUTED else 0}
+    if kind == "hydrometer":
+        (temp_k,) = _needed(form, "sample_temp")
+        tool = Hydrometer(**common, reference_temp=form["reference"])
+        sample["sample_temp"] = units.Q(temp_k, "kelvin")
+    else:
+        tool = Refractometer(**common, compensated=form["compensated"], zeroed=form["zeroed"])
+        if not form["compensated"]:
+            (temp_k,) = _needed(form, "prism_temp")
+            sample["sample_temp"] = units.Q(temp_k, "kelvin")
+    spec = tool.spec
+    tool = _with_error(tool, spec, error)
+    return tool.read(units.Q(value, units.KINDS[spec.kind].si), **sample)
+
+
+def _with_error(tool, spec, error):
+    unit = "delta_degC" if spec.kind == "freezing point" else units.KINDS[spec.error_kind].si
+    return dataclasses.replace(tool, error=units.Q(error, unit))
+
+
+# --- the jobs of the page -------------------------------------------------------------------------
+
+
+def _poured(form):
+    glycol = _glycol(form)
+    told = {}
+    for name, product in (
+        ("put_concentrate", f"{glycol} concentrate"),
+        ("put_ready", f"{glycol} ready-mixed 50 %"),
+        ("put_water", "water"),
+    ):
+        (volume,) = _needed(form, name)
+        if volume > 0.0:
+            told[GENERIC[product]] = units.Q(volume, "m^3")
+    return told
+
+
+def _remnant(form):
+    volume, strength = _needed(form, "remnant", "remnant_strength")
+    if volume == 0.0:
+        return None
+    return GENERIC[f"{_glycol(form)} concentrate"].mix(Strength(strength.share, strength.basis))
+
+
+_JOBS = {
+    CORRECT: (
+        correct_mix,
+        {
+            "system": _system,
+            "found": _found,
+            "target": _target,
+            "pour": _shelf,
+            "temp": _temp,
+            "low": _needed_volume("low"),
+            "aim": _aim,
+            "on_hand": _on_hand,
+            "drain_temp": _drain_temp,
+        },
+    ),
+    NOW: (
+        what_now,
+        {
+            "system": _system,
+            "found": _found,
+            "taken_out": _needed_volume("taken_out"),
+            "poured": _poured,
+            "temp": _temp,
+            "low": _needed_volume("low"),
+            "target": _target,
+            "drain_temp": _drain_temp,
+        },
+    ),
+    BATCH: (
+        batch,
+        {
+            "volume": _needed_volume("volume"),
+            "target": _target,
+            "pour": _shelf,
+            "inside": _remnant,
+            "inside_volume": _needed_volume("remnant"),
+            "container": lambda form: _volume(form, "container"),
+            "temp": _temp,
+            "weigh": lambda form: form["weigh"],
+        },
+    ),
+}
+
+#: Field of the page for what a job or an instrument calls by another name.
+_FIELDS = {
+    "inside_volume": "remnant",
+    "inside": "remnant_strength",
+    "poured": "put_concentrate",
+    "side_circuits": "side_volume",
+    "on_hand": "can_left",
+    "pour": "shelf",
+}
+
+
 def _on_page(error, form):
     """Return a refusal under the name that its field has on the page."""
     if not isinstance(error, InputError):
         return error
-    name = error.field
+    name = _FIELDS.get(error.field, error.field)
     if name == "target" and form["target_as"] == READ:
         name = "target_freezing"
+    if name in ("found", "reading"):
+        name = {KNOWN: "found", STRIP: "strip_step"}.get(form["tool"]) or READINGS[form["tool"]]
+    if name == "steps":
+        name = "strip_steps"
+    if name == "sample_temp" and form["sample_temp"] is None:
+        name = "prism_temp"
     field = FORM.fields.get(name)
     return InputError(field.label, error.found, error.what) if field else error
 
 
+def cards_of(answer, values):
+    """Return what makes the printed card of an answer, as PDF and as HTML."""
+    told = {"vehicle": values["vehicle"], "by": values["by"], "paper": values["paper"]}
+    return {
+        "job-card.pdf": (
+            "Save the card (PDF)",
+            "application/pdf",
+            lambda: prints.card_pdf(answer, **told),
+        ),
+        "job-card.html": (
+            "Save the card (HTML)",
+            "text/html",
+            lambda: prints.card_html(answer, **told).encode("utf-8"),
+        ),
+    }
+
+
 def workshop_panel():
     """Return the page's panel, answering for the figures that it starts with."""
-    return Panel(FORM, ask, lambda answer: charts.to_svg(charts.mix_correction(answer)))
+    return Panel(FORM, ask, lambda answer: charts.to_svg(charts.mixes(answer)), cards_of)

@@ -16,11 +16,12 @@ from urllib.parse import urlsplit
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import sync_playwright
+from playwright.sync_api import expect, sync_playwright
 
 ROOT = Path(__file__).parents[2]
 HOST = "127.0.0.1"
 START_S = 60
+expect.set_options(timeout=START_S * 1000)  # a page that starts on a busy machine takes long
 FLAGS = (
     "--no-sandbox",
     "--disable-gpu",

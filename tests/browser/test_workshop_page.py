@@ -87,7 +87,9 @@ def test_fits_the_screen(workshop, width, height, shoot, assert_accessible):
     shoot(workshop, f"workshop_{width}")
     root = "document.documentElement"
     assert workshop.evaluate(f"{root}.scrollWidth <= {root}.clientWidth")
-    for control in workshop.locator(f"{CONTROLS}, summary:visible").all():
+    # A tick is touched anywhere on its words.
+    touched = f"{CONTROLS}:not([type=checkbox]), label:has([type=checkbox]):visible"
+    for control in workshop.locator(f"{touched}, summary:visible, button:visible").all():
         box = control.bounding_box()
         assert box["height"] >= TOUCH_PX
         assert box["x"] >= 0
@@ -104,14 +106,26 @@ def test_on_a_phone_one_touch_leads_to_the_figures_and_back(workshop):
 
 
 def test_the_keyboard_reaches_all_in_order(workshop):
-    wanted = [control.get_attribute("id") for control in workshop.locator(CONTROLS).all()]
-    workshop.locator(CONTROLS).first.focus()
+    controls = workshop.locator(CONTROLS).all()
+    for at, control in enumerate(controls):
+        control.evaluate("(control, at) => control.dataset.at = at", str(at))
+    controls[0].focus()
     reached = []
-    for _ in wanted:
-        reached.append(workshop.evaluate("document.activeElement.id"))
+    for _ in controls:
+        reached.append(workshop.evaluate("document.activeElement.dataset.at"))
         workshop.keyboard.press("Tab")
-    assert reached == wanted
+    assert reached == [str(at) for at in range(len(controls))]
+    assert workshop.evaluate("document.activeElement.tagName") == "BUTTON"  # the card
+    workshop.keyboard.press("Tab")
     assert workshop.evaluate("document.activeElement.tagName") == "SUMMARY"
+
+
+def test_the_answer_stays_in_view_beside_the_fields(workshop):
+    workshop.locator(".field-safe input").scroll_into_view_if_needed()
+    before = workshop.locator(STEPS).inner_text()
+    workshop.locator(".field-safe input").click()
+    expect(workshop.locator(STEPS)).not_to_have_text(before, use_inner_text=True)
+    expect(workshop.locator(f"{STEPS} > li").first).to_be_in_viewport()
 
 
 def test_a_page_whose_program_has_ended_says_so(workshop):
