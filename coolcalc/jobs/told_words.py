@@ -221,7 +221,7 @@ def valves(job):
 
 def run_and_cool_steps(job, opened=""):
     """Yield how the mix is brought round, cooled and levelled, with what is to be open first."""
-    shut = "".join(f" Leave the valve of {side.name} shut." for side in _sides(job, SHUT))
+    shut = "".join(f" Leave the valve of {side.name} shut." for side in job.system.sides_that(SHUT))
     yield (
         f"Close the system.{shut} Run the engine with the heater on hot{opened} until the "
         "thermostat has opened and the mix has gone round, before the vehicle stands in frost: "
@@ -231,11 +231,6 @@ def run_and_cool_steps(job, opened=""):
         f"Stop, and let it cool until it is {COLD}. Check the level; make up what is missing "
         f"with mix of {job.strength_words(job.after)}, mixed in a clean can{_not_listed(job)}."
     )
-
-
-def _sides(job, state):
-    system = getattr(job, "system", None)
-    return () if system is None else system.sides_that(state)
 
 
 def _not_listed(job):
@@ -363,7 +358,7 @@ def reads_true(job):
         for each in (tool.error_si, tool.repeat_si, tool.offset_si)
     )
     split = (
-        "; taken as half of each, since it was not told"
+        " (they add in squares; taken as alike, since it was not told)"
         if tool.repeatability is None
         else " (they add in squares)"
     )
