@@ -14,46 +14,66 @@ from .ladder import fill_to_mark_m3
 
 
 class Residual(NamedTuple):
-    """What is still inside, (n,), at 95 %. [m3].
+    """What is still inside, (n,), at 95 %, and the two things that it is known from. [m3].
 
-    ``capacity_per_m3`` is what the capacity is likely larger by where this is larger by one cubic
-    metre: what came out is known, so a larger residual may mean a larger system. [m3/m3]
+    It moves with the capacity by ``per_capacity`` [m3/m3], and apart from that by
+    ``came_out_half_m3``, the give or take of what came out.
     """
 
     low_m3: np.ndarray
     value_m3: np.ndarray
     high_m3: np.ndarray
     half_width_m3: np.ndarray
-    capacity_per_m3: np.ndarray
+    capacity_half_m3: np.ndarray
+    came_out_half_m3: np.ndarray
+    per_capacity: np.ndarray
+
+    def moved(self, capacity_u, came_out_u):
+        """Return capacity more than thought, and what is inside, for errors in half-widths. [m3].
+
+        More that came out is less inside; there is never less than nothing.
+        """
+        more = self.capacity_half_m3 * capacity_u
+        inside = self.value_m3 + self.per_capacity * more - self.came_out_half_m3 * came_out_u
+        return more, np.maximum(inside, 0.0)
+
+    def likeliest_more_m3(self, inside_m3):
+        """Return by how much the capacity is likely larger than thought if so much is inside.
+
+        A larger residual may mean a larger system; by the share of its spread from there. [m3]
+        """
+        square = np.maximum(self.half_width_m3, 1e-30) ** 2
+        per = self.per_capacity * self.capacity_half_m3**2 / square
+        return per * (inside_m3 - self.value_m3)
 
 
-def _residual(value, half, capacity_m3, covariance):
-    value, half, covariance = np.broadcast_arrays(value, half, covariance)
-    per = np.where(half > 0.0, covariance / np.maximum(half, 1e-30) ** 2, 0.0)
-    low = np.clip(value - half, 0.0, None)
-    high = np.minimum(value + half, capacity_m3 + per * half)
-    return Residual(low, np.maximum(value, 0.0), np.maximum(high, low), half, per)
+def _residual(value, capacity_m3, capacity_half, came_out_half, per_capacity):
+    half = np.hypot(per_capacity * capacity_half, came_out_half)
+    value, *rest = np.broadcast_arrays(value, half, capacity_half, came_out_half, per_capacity)
+    known = Residual(value, np.maximum(value, 0.0), value, *rest)
+    high = value + half
+    # No more than all of the system, as large as it then likely is.
+    high = np.minimum(high, capacity_m3 + known.likeliest_more_m3(high))
+    low = np.maximum(value - half, 0.0)
+    return known._replace(low_m3=low, high_m3=np.maximum(high, low))
 
 
-def still_inside(capacity_m3, capacity_error_m3, came_out_m3, came_out_error_m3):
+def still_inside(capacity_m3, capacity_half_m3, came_out_m3, came_out_half_m3):
     """Return the `Residual` after litres that were measured came out. [m3].
 
     Errors are half-widths at 95 % and add in squares. What was missing before counts as out.
     """
-    value = capacity_m3 - came_out_m3
-    half = np.hypot(capacity_error_m3, came_out_error_m3)
-    return _residual(value, half, capacity_m3, capacity_error_m3**2)
+    inside = capacity_m3 - came_out_m3
+    return _residual(inside, capacity_m3, capacity_half_m3, came_out_half_m3, 1.0)
 
 
-def still_inside_by_share(capacity_m3, capacity_error_m3, low_m3, share_low, share_high):
+def still_inside_by_share(capacity_m3, capacity_half_m3, low_m3, share_low, share_high):
     """Return the `Residual` where a share of the capacity came out. [m3, -]."""
     middle, half_share = (share_low + share_high) / 2, (share_high - share_low) / 2
     # What was missing at the top was missing there: it is part of the share that is out.
-    out = np.maximum(capacity_m3 * middle, low_m3)
-    value = capacity_m3 - out
-    per_capacity = value / capacity_m3
-    half = np.hypot(capacity_m3 * half_share, per_capacity * capacity_error_m3)
-    return _residual(value, half, capacity_m3, per_capacity * capacity_error_m3**2)
+    inside = capacity_m3 - np.maximum(capacity_m3 * middle, low_m3)
+    came_out_half = capacity_m3 * half_share
+    return _residual(inside, capacity_m3, capacity_half_m3, came_out_half, inside / capacity_m3)
 
 
 def old_mix_as_liquid(mix: OldMix, frac_mass):

@@ -23,7 +23,7 @@ from .inputs import (
 )
 from .mix_plan import reach_row, row_of
 from .refill_answer import Refill
-from .refill_plan import Inside, after_fill, fill_of, may_miss, missed, ways_out
+from .refill_plan import Inside, after_fill, fill_of, may_miss, missed, moves_of, ways_out
 from .refill_shares import read_opened
 
 #: What there can be in block and heater when the filling begins.
@@ -182,7 +182,7 @@ def refill(
     mixed = litres["bucket"] is not None or litres["engine_only"] is not None
     fill = fill_of(start, wanted.frac_mass, litres["pour_back"], step.m3, mixed)
     status = Status(int(fill.plan.status[0]))
-    outcome = reach = None
+    outcome = reach = chance = moves = None
     ways = ()
     if system_given.fill != FILLS[0]:
         status |= Status.NOT_TO_BE_CORRECTED
@@ -196,10 +196,11 @@ def refill(
             np.array([old_frac]),
             np.array([rise]),
             np.array([bend]),
-            still.value_m3,
-            still.half_width_m3,
+            np.zeros(1),
+            np.ones(1),
         )
-        function = after_fill(start, fill)
+        moves = moves_of(start, fill)
+        function = after_fill(start, fill, moves)
         outcome = spread.spread_of(function, known)
         hold = hold_of(wanted, product.fluid)
         chance = float(spread.chance_to_hold(function, known, outcome, hold)[0])
@@ -226,7 +227,8 @@ def refill(
         target=wanted.told,
         target_frac_mass=wanted.frac_mass,
         outcome=outcome,
-        chance_to_hold=None if outcome is None else chance,
+        moves=moves,
+        chance_to_hold=chance,
         reach=reach,
         ways=ways,
         status=status,
@@ -280,7 +282,7 @@ class _Told:
         error = self.system.capacity_error_m3
         if self.kind == NOTHING:
             zero = np.zeros(1)
-            return residual.Residual(zero, zero, zero, zero, zero)
+            return residual.Residual(zero, zero, zero, zero, zero + error, zero, zero)
         if self.litres["caught"] is not None:
             return residual.still_inside(capacity, error, self.came_out_m3(), self.error_m3())
         return residual.still_inside_by_share(capacity, error, self.low_m3, *self.shares)

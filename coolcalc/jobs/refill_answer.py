@@ -44,6 +44,8 @@ class Refill(AfterWork):
         What there was to pour.
     outcome : coolcalc.balance.spread.Spread or None
         The strength afterwards, the last liquid poured to the mark. [kg/kg]
+    moves : pair of float or None
+        What the strength moves by with the capacity, and with what came out. [kg/kg]
     chance_to_hold : float or None
     reach : Mixture or None
         Where the target cannot be reached: the nearest that can be.
@@ -70,6 +72,7 @@ class Refill(AfterWork):
     target: Any
     target_frac_mass: float
     outcome: Any
+    moves: tuple | None
     chance_to_hold: float | None
     reach: Mixture | None
     ways: tuple
@@ -179,9 +182,12 @@ class Refill(AfterWork):
 
     @property
     def causes(self):
-        """What each input gives of `half_width`: "found" and "inside". [kg/kg]."""
-        parts = super().causes
-        return {"found": parts["found"], "inside": parts["capacity"]} if parts else {}
+        """What each gives of `half_width`: "found", "capacity" and "came out". [kg/kg]."""
+        if self.blocked:
+            return {}
+        capacity, came_out = self.moves
+        found = abs(float(self.outcome.parts["found"][0]))
+        return {"found": found, "capacity": abs(capacity), "came out": abs(came_out)}
 
     @property
     def nothing_to_do(self):

@@ -9,12 +9,15 @@ from ..balance import exchange, ladder, ledger, residual
 from ..balance.composition import frac_mass_of
 from ..errors import BLOCKED, Status
 from ..product import GENERIC, WATER
-from .mix_plan import EQUAL, NOTHING_M3, MixRow, contents_of
+from .mix_plan import NOTHING_M3, MixRow, contents_of, told_plan
 
 #: Sizes of residual among which the largest with a reachable target is looked for.
 GRID = 401
 #: Fills that are tried one after the other as a way out.
 MOST_FILLS = 6
+#: Nearer than this, a mix has the strength wanted: less than an instrument can tell; common
+#: practice, no source. [kg/kg]
+SAME_STRENGTH = 0.005
 #: So near to a target that cannot quite be reached, a way out counts as one. [kg/kg]
 NEAR = 0.01
 
@@ -117,9 +120,27 @@ def fill_of(inside: Inside, target, clean_m3, step_m3, bucket):
     row = with_back(inside, back)
     plan = fills(row, target, step_m3)
     if missed(plan)[0]:
-        return Fill(0.0, plan, False)
+        own = _as_it_is(inside.row, target, step_m3)
+        return Fill(0.0, plan, False) if own is None else Fill(0.0, own, False)
     # Where nothing is poured that is left over from a band, there is no band: all is a fill.
     return Fill(back, plan._replace(status=plan.status & ~int(Status.IN_BAND)), bucket)
+
+
+def _as_it_is(row, target, step_m3):
+    """Return the plan of filling with one product whose own strength is wanted, or None.
+
+    Right in a dry system, and over mix of the same strength.
+    """
+    for at, product in enumerate(row.products):
+        if abs(frac_mass_of(product.share) - target) > SAME_STRENGTH:
+            continue
+        fill = ladder.fill_to_mark_m3(row.inside, product, row.capacity_m3, row.temp_k)
+        pours = np.zeros(len(row.products))
+        pours[at] = ladder.round_down(float(fill[0]), step_m3)
+        plan = told_plan(row, 0.0, pours)
+        if abs(float(ledger.frac_mass(plan.after)[0]) - target) <= SAME_STRENGTH:
+            return plan
+    return None
 
 
 def liquids_of(inside: Inside, fill: Fill, frac_mass=None):
@@ -152,40 +173,66 @@ def liquids_of(inside: Inside, fill: Fill, frac_mass=None):
     return liquids, volumes
 
 
-def after_fill(inside: Inside, fill: Fill):
+def _after(inside: Inside, fill: Fill, frac_mass, more_m3, inside_m3):
+    """Return the strength after a fill of what is truly so, (m,). [kg/kg]."""
+    row = inside.row
+    strength = frac_mass if inside.holds_old else np.zeros_like(frac_mass)
+    state = contents_of(row.mix, inside_m3, strength, row.temp_k)
+    liquids, volumes = liquids_of(inside, fill, frac_mass)
+    capacity = row.capacity_m3 + more_m3
+    return ledger.frac_mass(residual.fill_up(state, capacity, liquids, volumes, row.temp_k).after)
+
+
+def moves_of(inside: Inside, fill: Fill):
+    """Return what the strength moves by with capacity, and with what came out, by half-widths.
+
+    [kg/kg].
+    """
+    ways = np.array([[1.0, -1.0, 0.0, 0.0], [0.0, 0.0, 1.0, -1.0]])
+    found = np.full(4, inside.old_frac_mass)
+    capacity_up, capacity_down, out_up, out_down = _after(
+        inside, fill, found, *inside.still.moved(*ways)
+    )
+    return float(capacity_up - capacity_down) / 2, float(out_up - out_down) / 2
+
+
+def after_fill(inside: Inside, fill: Fill, moves):
     """Return the strength after a fill as a function of the truth, for `spread.spread_of`.
 
-    The second input is what is truly inside; the capacity moves with it as far as it is likely.
-    """
-    row, still = inside.row, inside.still
-    value, per = float(still.value_m3[0]), float(still.capacity_per_m3[0])
+    Its second input is one error for two, capacity and what came out, in half-widths: it runs the
+    way in which the two together move the strength most, which to first order is all of it.
 
-    def after(frac_mass, inside_m3, _at):
-        held = np.maximum(inside_m3, 0.0)
-        capacity = row.capacity_m3 + per * (inside_m3 - value)
-        strength = frac_mass if inside.holds_old else np.zeros_like(frac_mass)
-        state = contents_of(row.mix, held, strength, row.temp_k)
-        liquids, volumes = liquids_of(inside, fill, frac_mass)
-        filled = residual.fill_up(state, capacity, liquids, volumes, row.temp_k)
-        return ledger.frac_mass(filled.after)
+    Parameters
+    ----------
+    inside, fill
+    moves : pair of float
+        As `moves_of` gives them. [kg/kg]
+    """
+    both = float(np.hypot(*moves)) or 1.0
+
+    def after(frac_mass, error_u, _at):
+        moved = inside.still.moved(*(error_u * move / both for move in moves))
+        return _after(inside, fill, frac_mass, *moved)
 
     return after
 
 
 def at_ends(inside: Inside, fill: Fill):
     """Return the strength after a fill at the least and the most that may be inside. [kg/kg]."""
-    ends = np.array([float(inside.still.low_m3[0]), float(inside.still.high_m3[0])])
-    after = after_fill(inside, fill)
-    return tuple(map(float, after(np.full(2, inside.old_frac_mass), ends, np.arange(2))))
+    still = inside.still
+    ends = np.array([float(still.low_m3[0]), float(still.high_m3[0])])
+    found = np.full(2, inside.old_frac_mass)
+    more = still.likeliest_more_m3(ends)
+    return tuple(map(float, _after(inside, fill, found, more, ends)))
 
 
 def may_miss(inside: Inside, target):
     """Whether the target is out of reach if the most that may be inside is inside."""
-    row, still = inside.row, inside.still
-    high = float(still.high_m3[0])
-    capacity = row.capacity_m3 + float(still.capacity_per_m3[0]) * (high - float(still.value_m3[0]))
+    row, high = inside.row, inside.still.high_m3
+    capacity = row.capacity_m3 + float(inside.still.likeliest_more_m3(high)[0])
     state = contents_of(row.mix, high, inside.inside_frac_mass, row.temp_k)
-    return bool(missed(fills(row._replace(inside=state, capacity_m3=capacity), target, 0.0))[0])
+    plan = fills(row._replace(inside=state, capacity_m3=capacity), target, 0.0)
+    return bool(missed(plan)[0])
 
 
 # --- ways out -------------------------------------------------------------------------------------
@@ -242,15 +289,17 @@ def ways_out(inside: Inside, target, shelf, step_m3, fluid):
 
 def _let_out(inside, target, step_m3):
     row = inside.row
+    water = WATER.si(row.mix.fluid)
+    products = row.products if water in row.products else (*row.products, water)
     held = float(ledger.volume_m3(row.inside, row.temp_k)[0])
     residuals = np.linspace(0.0, held, GRID)
     states = contents_of(row.mix, residuals, np.full(GRID, inside.inside_frac_mass), row.temp_k)
-    plans = fills(row._replace(inside=states), target, 0.0)
+    plans = fills(row._replace(inside=states, products=products), target, 0.0)
     reached = residuals[~missed(plans)]
     if reached.size:
         most = float(ladder.round_down(reached.max(), step_m3))
         yield WayOut("let out", inside_m3=most, frac_mass=target)
-    elif any(abs(frac_mass_of(each.share) - target) <= EQUAL for each in row.products):
+    elif any(abs(frac_mass_of(each.share) - target) <= SAME_STRENGTH for each in products):
         # A product of the very strength of the target gets there in an empty system.
         yield WayOut("let out", inside_m3=0.0, frac_mass=target)
 

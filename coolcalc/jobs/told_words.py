@@ -29,7 +29,7 @@ NOTHING = 5e-4
 CAUSE_WORDS = {
     "found": "the reading",
     "capacity": "the capacity",
-    "inside": "what is still inside",
+    "came out": "what came out",
 }
 
 #: What there is to say where there are no litres.
@@ -281,8 +281,8 @@ def better_words(job):
 def _how_better(job, name):
     if name == "capacity":
         return "measure what goes in when it is next filled from empty"
-    if name == "inside":
-        return "catch and measure all that comes out, and measure the capacity by filling"
+    if name == "came out":
+        return "catch all that comes out, and measure it"
     tool = job.found.instrument if isinstance(job.found, Reading) else None
     if tool is None or tool.kind != "refractometer":
         return "read a refractometer made for the glycol inside, zeroed on water"
