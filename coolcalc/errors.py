@@ -178,6 +178,8 @@ class Status(enum.IntFlag):
     AIM_NOT_REACHED = 256
     NOT_TO_BE_CORRECTED = 512
     UNUSABLE = 1024
+    REFILL_NOT_REACHED = 2048
+    REFILL_MAY_MISS = 4096
 
 
 #: A row with any of these carries no litres.
@@ -187,6 +189,7 @@ BLOCKED = (
     | Status.TARGET_NOT_SETTLED
     | Status.NOT_TO_BE_CORRECTED
     | Status.UNUSABLE
+    | Status.REFILL_NOT_REACHED
 )
 
 
@@ -227,6 +230,17 @@ REASONS = {
         "no_diluent",
         "Not reachable: nothing weaker than the target is listed to pour, and the mix needs it.",
         "List water that meets the maker's limits among what can be poured.",
+    ),
+    Status.REFILL_NOT_REACHED: Reason(
+        "refill_not_reached",
+        "Not reachable: what is still inside takes up the room that the target needs, and what is "
+        "listed to pour does not make up for it.",
+        "Pour a stronger product, or let out more of what is still inside before filling.",
+    ),
+    Status.REFILL_MAY_MISS: Reason(
+        "refill_may_miss",
+        "If most of what may still be inside is there, the target is out of reach in this fill.",
+        "Fill as listed, read, and correct from the reading.",
     ),
     Status.START_NOT_SETTLED: Reason(
         "start_not_settled",

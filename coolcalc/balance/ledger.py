@@ -64,6 +64,11 @@ def contents(fluid, volume, mix_frac_mass, additive_per_glycol, additive_volume_
     )
 
 
+def repeated(state, count):
+    """State of one row for several."""
+    return State(*(np.broadcast_to(each, (count,)) for each in state[:4]), state.fluid)
+
+
 def keep(state, share):
     """State of the share of the contents that stays. [-]."""
     return State(*(amount * share for amount in state[:4]), state.fluid)

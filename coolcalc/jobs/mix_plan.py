@@ -86,7 +86,7 @@ def row_of(
     What is drainable is all, and drained as warm as it is poured, unless given.
     """
     mix = mix_of_product(mixture.product.si())
-    inside = _contents(mix, capacity_m3 - low_m3, mixture.frac_mass, temp_k)
+    inside = contents_of(mix, capacity_m3 - low_m3, mixture.frac_mass, temp_k)
     products = tuple(product.si(mixture.fluid) for product in shelf)
     return MixRow(
         mix,
@@ -101,7 +101,8 @@ def row_of(
     )
 
 
-def _contents(mix, volume_m3, frac_mass, temp_k):
+def contents_of(mix, volume_m3, frac_mass, temp_k):
+    """Return the state of a volume of old mix of known strength. [m3, kg/kg, K]."""
     return ledger.contents(
         mix.fluid,
         np.atleast_1d(np.asarray(volume_m3, float)),
@@ -129,11 +130,8 @@ def plan_row(row, target, band, steps=0.0, passes=1):
     """
     target = np.atleast_1d(target)
     count = np.size(target)
-    inside = ledger.State(
-        *(np.broadcast_to(each, (count,)) for each in row.inside[:4]), row.inside.fluid
-    )
     return exchange.plan_exchange(
-        inside,
+        ledger.repeated(row.inside, count),
         np.full(count, row.capacity_m3),
         np.full(count, row.drainable_m3),
         target,
@@ -236,7 +234,7 @@ def _outcome(row, plan):
     """Return the strength afterwards as a function of what is truly inside."""
 
     def after(frac_mass, capacity_m3, at):
-        inside = _contents(row.mix, capacity_m3 - row.low_m3, frac_mass, row.temp_k)
+        inside = contents_of(row.mix, capacity_m3 - row.low_m3, frac_mass, row.temp_k)
         chosen = exchange.Plan(
             plan.drain_m3[:, at], plan.pour_m3[:, :, at], plan.after, plan.passes, plan.status
         )
@@ -290,7 +288,7 @@ def litre_spread(row, target, band, inputs, passes):
 
 
 def _litres(row, target, band, frac_mass, capacity_m3, passes):
-    inside = _contents(row.mix, capacity_m3 - row.low_m3, frac_mass, row.temp_k)
+    inside = contents_of(row.mix, capacity_m3 - row.low_m3, frac_mass, row.temp_k)
     size = np.size(frac_mass)
     plan = exchange.plan_exchange(
         inside,

@@ -26,7 +26,11 @@ PLAIN_WATER = 0.003
 NOTHING = 5e-4
 
 #: What each input is called.
-CAUSE_WORDS = {"found": "the reading", "capacity": "the capacity"}
+CAUSE_WORDS = {
+    "found": "the reading",
+    "capacity": "the capacity",
+    "came out": "what came out",
+}
 
 #: What there is to say where there are no litres.
 NO_LITRES = Line("How sure", "There are no litres to be sure of.")
@@ -277,6 +281,8 @@ def better_words(job):
 def _how_better(job, name):
     if name == "capacity":
         return "measure what goes in when it is next filled from empty"
+    if name == "came out":
+        return "catch all that comes out, and measure it"
     tool = job.found.instrument if isinstance(job.found, Reading) else None
     if tool is None or tool.kind != "refractometer":
         return "read a refractometer made for the glycol inside, zeroed on water"
