@@ -83,6 +83,14 @@ def drain(state, volume, temp_k):
     return keep(state, np.maximum(1.0 - volume / held, 0.0))
 
 
+def boil_off(state, water_kg):
+    """State after ``water_kg`` has left as steam: glycol and additives stay. [kg].
+
+    No more leaves than there is water inside.
+    """
+    return state._replace(water_kg=np.maximum(state.water_kg - water_kg, 0.0))
+
+
 def add(state, product, mass_kg):
     """State after ``mass_kg`` of a product has gone in. [kg]."""
     glycol, water, additive = product.share

@@ -102,7 +102,7 @@ def row_of(
 
 
 def contents_of(mix, volume_m3, frac_mass, temp_k):
-    """Return the state of a volume of old mix of known strength. [m3, kg/kg, K]."""
+    """Return the `ledger.State` of volumes of an `OldMix`, (n,). [m3, kg/kg, K]."""
     return ledger.contents(
         mix.fluid,
         np.atleast_1d(np.asarray(volume_m3, float)),
@@ -220,7 +220,8 @@ def reach_row(row, target):
 # --- how sure it is -------------------------------------------------------------------------------
 
 
-def _inputs(row, inputs, count):
+def spread_inputs(row, inputs, count):
+    """Return `MixInputs` as the `spread.Inputs` of a row, ``count`` times."""
     return spread.Inputs(
         np.full(count, inputs.frac_mass),
         np.full(count, inputs.rise),
@@ -246,7 +247,7 @@ def _outcome(row, plan):
 
 def outcome_spread(row, plan, inputs):
     """Return the `spread.Spread` of the strength after a plan's litres, held fixed. [kg/kg]."""
-    return spread.spread_of(_outcome(row, plan), _inputs(row, inputs, plan.drain_m3.shape[1]))
+    return spread.spread_of(_outcome(row, plan), spread_inputs(row, inputs, plan.drain_m3.shape[1]))
 
 
 def chance_to_hold(row, plan, inputs, after, hold):
@@ -262,7 +263,7 @@ def chance_to_hold(row, plan, inputs, after, hold):
     hold : spread.Hold
         [kg/kg]
     """
-    known = _inputs(row, inputs, plan.drain_m3.shape[1])
+    known = spread_inputs(row, inputs, plan.drain_m3.shape[1])
     return spread.chance_to_hold(_outcome(row, plan), known, after, hold)
 
 
@@ -272,7 +273,7 @@ def litre_spread(row, target, band, inputs, passes):
     Of all that is taken out, then of all that is poured of each product.
     """
     count = len(row.products)
-    known = _inputs(row, inputs, 1)
+    known = spread_inputs(row, inputs, 1)
     cache = {}
 
     def figure(which):

@@ -12,6 +12,7 @@ from ..mixture import Mixture
 from ..product import GENERIC
 from ..strength import BASIS_SHORT, BASIS_WORDS, OF_PRODUCT, Strength
 from ..system import MAY_NOT, MIXES, SHUT
+from .balance_lines import of_product
 from .mix_plan import EQUAL
 
 COLD = "cold to the hand"
@@ -156,6 +157,21 @@ def weak_notes(mixture):
             "That is weaker than 40 % of concentrate: whatever the frost, corrosion protection "
             "gets thin and it boils sooner. The maker's handbook says how little is allowed."
         )
+
+
+def target_note(job, called="target"):
+    """Return whether the mix afterwards holds the target, and how likely, as a sentence."""
+    chance = f"the chance that it holds is {chance_words(job.chance_to_hold)}"
+    if job.holds:
+        return f"It holds the {called} ({job.target_words}), by the likeliest figures: {chance}."
+    if job.after.frac_mass > job.target_frac_mass:
+        return (
+            f"It is so much stronger than the {called} ({job.target_words}) that its freezing "
+            f"point cannot be counted on: {chance}."
+        )
+    short = of_product(job, job.target_frac_mass) - of_product(job, job.after.frac_mass)
+    little = f", by less than 1 % of {job.product_word}" if short < 0.01 else ""
+    return f"It is weaker than the {called} ({job.target_words}){little}: {chance}."
 
 
 def reading_notes(job):
