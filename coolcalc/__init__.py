@@ -6,7 +6,7 @@ Quantities at the door, SI arrays inside. Every percentage says what it is a per
 from .answers import Answer
 from .errors import CoolcalcError
 from .instruments import Hydrometer, Refractometer, TestStrip
-from .jobs import batch, correct_mix, what_now
+from .jobs import batch, correct_mix, flush, what_now
 from .mixture import Mixture
 from .product import WATER, Product
 from .strength import Strength
@@ -36,5 +36,6 @@ __all__ = [
     "TestStrip",
     "batch",
     "correct_mix",
+    "flush",
     "what_now",
 ]

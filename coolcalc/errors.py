@@ -178,6 +178,7 @@ class Status(enum.IntFlag):
     AIM_NOT_REACHED = 256
     NOT_TO_BE_CORRECTED = 512
     UNUSABLE = 1024
+    FLUSH_NOT_REACHED = 8192
 
 
 #: A row with any of these carries no litres.
@@ -187,6 +188,7 @@ BLOCKED = (
     | Status.TARGET_NOT_SETTLED
     | Status.NOT_TO_BE_CORRECTED
     | Status.UNUSABLE
+    | Status.FLUSH_NOT_REACHED
 )
 
 
@@ -263,6 +265,12 @@ REASONS = {
         "unusable",
         "A figure of this row is missing, or cannot be.",
         "Look over reading, capacity, what comes out at the drain, and target.",
+    ),
+    Status.FLUSH_NOT_REACHED: Reason(
+        "flush_not_reached",
+        "Not to be begun so: what stays inside after the last drain leaves no last fill that "
+        "stands at the target with what is listed.",
+        "Leave the drain shut until there is a flush whose last fill is at the target.",
     ),
 }
 
