@@ -180,6 +180,7 @@ class Status(enum.IntFlag):
     UNUSABLE = 1024
     REFILL_NOT_REACHED = 2048
     REFILL_MAY_MISS = 4096
+    FLUSH_NOT_REACHED = 8192
 
 
 #: A row with any of these carries no litres.
@@ -190,6 +191,7 @@ BLOCKED = (
     | Status.NOT_TO_BE_CORRECTED
     | Status.UNUSABLE
     | Status.REFILL_NOT_REACHED
+    | Status.FLUSH_NOT_REACHED
 )
 
 
@@ -277,6 +279,12 @@ REASONS = {
         "unusable",
         "A figure of this row is missing, or cannot be.",
         "Look over reading, capacity, what comes out at the drain, and target.",
+    ),
+    Status.FLUSH_NOT_REACHED: Reason(
+        "flush_not_reached",
+        "Not to be begun so: what stays inside after the last drain leaves no last fill that "
+        "stands at the target with what is listed.",
+        "Leave the drain shut until there is a flush whose last fill is at the target.",
     ),
 }
 

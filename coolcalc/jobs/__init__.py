@@ -7,6 +7,8 @@ from .batch_answer import Batch
 from .check_water import check_water
 from .check_water_answer import WaterCheck
 from .correct_mix import correct_mix
+from .flush import flush
+from .flush_answer import Flush
 from .mix_correction import MixCorrection
 from .refill import refill
 from .refill_answer import Refill
@@ -16,6 +18,7 @@ from .what_now_answer import WhatNow
 __all__ = [
     "AfterTopups",
     "Batch",
+    "Flush",
     "MixCorrection",
     "Refill",
     "WaterCheck",
@@ -24,6 +27,7 @@ __all__ = [
     "batch",
     "check_water",
     "correct_mix",
+    "flush",
     "refill",
     "what_now",
 ]
