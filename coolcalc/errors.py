@@ -163,6 +163,28 @@ class NoGlycolSideError(InputError):
         )
 
 
+class Reader:
+    """Reads inputs one by one, and keeps every refusal, so that all are told at once."""
+
+    def __init__(self):
+        self.errors = []
+
+    def __call__(self, read, *args):
+        """Return what ``read`` makes of its arguments, or None if it refuses."""
+        try:
+            return read(*args)
+        except FormError as error:
+            self.errors.extend(error.errors)
+        except CoolcalcError as error:
+            self.errors.append(error)
+        return None
+
+    def raise_if_any(self):
+        """Raise the refusals: one as it is, several as a `FormError`."""
+        if self.errors:
+            raise self.errors[0] if len(self.errors) == 1 else FormError(self.errors)
+
+
 class Status(enum.IntFlag):
     """What a kernel found out about a row, as bit flags; 0 is a plain answer."""
 

@@ -2,14 +2,13 @@
 
 from .. import units
 from ..balance import dilution
-from ..errors import InputError, Status, one_of
+from ..errors import InputError, Reader, Status, one_of
 from ..fluids import FRAC_MASS_SETTLED_MAX
 from ..product import WATER
 from ..system import FILLS
 from .after_topups_answer import LOST, MIX, STEAM, AfterTopups
 from .correct_mix import hold_of
 from .inputs import (
-    Reader,
     kept,
     read_found,
     read_system,

@@ -2,9 +2,9 @@
 
 from .. import units
 from ..balance.dilution import share_within
-from ..errors import InputError
+from ..errors import InputError, Reader
 from .check_water_answer import WaterCheck
-from .inputs import Reader, kept, read_unit_system
+from .inputs import kept, read_unit_system
 from .water_limits import LIMITS
 
 

@@ -5,7 +5,7 @@ import numpy as np
 from .. import units
 from ..balance import flush as kernel
 from ..balance import ladder, ledger
-from ..errors import BLOCKED, InputError, Status
+from ..errors import BLOCKED, InputError, Reader, Status
 from ..instruments import Reading, frac_mass_half_width
 from ..mixture import Mixture
 from ..product import WATER, Product
@@ -13,7 +13,6 @@ from ..system import FILLS
 from .correct_mix import WEAK_SIDE_K
 from .flush_answer import Flush, FlushWays
 from .inputs import (
-    Reader,
     kept,
     read_found,
     read_low,

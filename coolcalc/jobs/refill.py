@@ -4,13 +4,12 @@ import numpy as np
 
 from .. import units
 from ..balance import residual, spread
-from ..errors import InputError, Status, one_of
+from ..errors import InputError, Reader, Status, one_of
 from ..fluids import FRAC_MASS_SETTLED_MAX
 from ..mixture import Mixture
 from ..system import FILLS
 from .correct_mix import hold_of
 from .inputs import (
-    Reader,
     base_of,
     kept,
     read_found,

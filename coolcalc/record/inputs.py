@@ -5,7 +5,7 @@ import unicodedata
 
 from .. import fluids, units
 from .._unit_display import quoted
-from ..errors import CoolcalcError, FormError, InputError, one_of
+from ..errors import InputError, Reader, one_of
 from ..instruments import Reading
 from ..mixture import Mixture, refuse_water
 from ..product import GENERIC, WATER, Product
@@ -79,16 +79,9 @@ def read_entry(
 
 def _read_all(**asks):
     """Return what each of the readers gives by name; raise all refusals at once."""
-    values, errors = {}, []
-    for name, (read, *arguments) in asks.items():
-        try:
-            values[name] = read(*arguments)
-        except FormError as error:
-            errors.extend(error.errors)
-        except CoolcalcError as error:
-            errors.append(error)
-    if errors:
-        raise errors[0] if len(errors) == 1 else FormError(errors)
+    reader = Reader()
+    values = {name: reader(*ask) for name, ask in asks.items()}
+    reader.raise_if_any()
     return values
 
 
