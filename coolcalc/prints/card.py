@@ -1,7 +1,7 @@
 """The job card: one page to take to the work, from any answer, as HTML or as PDF."""
 
+from ..files import save
 from .content import read_content
-from .files import save
 from .page import html_of
 from .pdf import pdf_of
 

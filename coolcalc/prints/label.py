@@ -1,6 +1,6 @@
 """The filler label: what is inside, how cold it may get, and how to top it up."""
 
-from .files import save
+from ..files import save
 from .label_content import read_label
 from .label_layout import html_of, pdf_of
 

@@ -7,13 +7,10 @@ import functools
 import io
 import math
 import operator
-import os
-import pathlib
-import secrets
 from typing import NamedTuple
 
 from .. import fluids, units
-from ..errors import InputError
+from ..files import save
 
 READING, WORK, TOP_UP = "reading", "work", "top-up"
 #: What an entry can be of.
@@ -265,48 +262,22 @@ class History:
         InputError
             If it cannot be written; a file that was there stays as it was.
         """
-        path = pathlib.Path(path)
-        if path.suffix.lower() != ".csv":
-            raise InputError("path", path, f"{path.name} does not end in .csv; add it.")
-        if not os.path.isdir(path.parent):
-            raise InputError(
-                "path", path, f"there is no folder {path.parent}; make it first, or choose another."
-            )
+        return save(path, {".csv": self._csv})
+
+    def _csv(self):
         columns = self.columns()
         text = io.StringIO(newline="")
         table = csv.writer(text)
         table.writerow(columns)
         for row in zip(*columns.values(), strict=True):
             table.writerow([inert(cell) if isinstance(cell, str) else cell for cell in row])
-        try:
-            # With its mark, so that spreadsheets take it for UTF-8.
-            _write_whole(path, text.getvalue().encode("utf-8-sig"))
-        except OSError as error:
-            raise InputError(
-                "path",
-                path,
-                f"{path} cannot be written ({error.strerror or error}); choose another folder or "
-                "name, or close the program that holds the file.",
-            ) from error
-        return path
+        # With its mark, so that spreadsheets take it for UTF-8.
+        return text.getvalue().encode("utf-8-sig")
 
 
 def inert(text):
     """Return text that no spreadsheet takes for a formula: with an apostrophe in front of one."""
     return f"'{text}" if text.startswith(FORMULA_BEGINS) else text
-
-
-def _write_whole(path, made):
-    """Write beside the place and move there, when it is on the disk."""
-    beside = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
-    try:
-        with beside.open("wb") as file:
-            file.write(made)
-            file.flush()
-            os.fsync(file.fileno())
-        os.replace(beside, path)
-    finally:
-        beside.unlink(missing_ok=True)
 
 
 def _litres_of(volume_m3):

@@ -1,19 +1,19 @@
-"""Where a print goes: a file whose suffix says what it is, whole or not at all."""
+"""What is saved: a file whose suffix says what it is, whole or not at all."""
 
 import os
 import pathlib
 import secrets
 
-from ..errors import InputError
+from .errors import InputError
 
 
 def save(path, makers):
-    """Write a print to a file.
+    """Write a print or a table to a file.
 
     Parameters
     ----------
     path : str or path
-        Its suffix decides: .pdf or .html.
+        Its suffix decides.
     makers : dict of str to callable
         What makes the bytes, by suffix.
 
@@ -24,13 +24,19 @@ def save(path, makers):
     Raises
     ------
     InputError
-        If the suffix is another, the folder is missing or cannot be written to, or the print
+        If the suffix is another, the folder is missing or cannot be written to, or it
         cannot be made. A file that was there stays as it was.
     """
     path = pathlib.Path(path)
     make = makers.get(path.suffix.lower())
     if make is None:
-        raise InputError("path", path, f"{path.name} ends neither in .pdf nor in .html; add one.")
+        first, *others = makers
+        ends = (
+            f"ends neither in {' nor in '.join(makers)}; add one"
+            if others
+            else (f"does not end in {first}; add it")
+        )
+        raise InputError("path", path, f"{path.name} {ends}.")
     if not path.parent.is_dir():
         raise InputError(
             "path", path, f"there is no folder {path.parent}; make it first, or choose another."
@@ -49,10 +55,13 @@ def save(path, makers):
 
 
 def _write_whole(path, made):
-    """Write beside the place and move there, so that no half file is ever found in it."""
+    """Write beside the place and move there once it is on the disk: no half file is ever found."""
     beside = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
     try:
-        beside.write_bytes(made)
+        with beside.open("wb") as file:
+            file.write(made)
+            file.flush()
+            os.fsync(file.fileno())
         os.replace(beside, path)
     finally:
         beside.unlink(missing_ok=True)
