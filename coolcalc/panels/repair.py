@@ -15,7 +15,7 @@ from coolcalc.panels.repair_form import (
     TOPUPS,
     TOPUPS_MAX,
 )
-from coolcalc.panels.view import Panel
+from coolcalc.panels.view import MAKE_CARD, Panel
 from coolcalc.product import GENERIC
 
 
@@ -173,6 +173,10 @@ _NAMES = {
 }
 
 
+def _ends_with_mix(answer):
+    return getattr(answer, "after", None) is not None
+
+
 def figure_of(answer):
     """Return the figure of an answer as SVG text, or None for water, which is no mix."""
     return None if isinstance(answer, WaterCheck) else asking.figure_of(answer)
@@ -181,7 +185,7 @@ def figure_of(answer):
 def cards_of(answer, values):
     """Return what makes the card of an answer, and the label of the mix that it ends with."""
     made = asking.cards_of(answer, values)
-    if getattr(answer, "after", None) is None:
+    if not _ends_with_mix(answer):
         return made
     told = {"vehicle": values["vehicle"], "by": values["by"]}
     return made | {
@@ -193,6 +197,10 @@ def cards_of(answer, values):
     }
 
 
+def _make(answer):
+    return f"{MAKE_CARD} and the label" if _ends_with_mix(answer) else MAKE_CARD
+
+
 def repair_panel():
     """Return the page's panel, answering for the figures that it starts with."""
-    return Panel(FORM, ask, figure_of, cards_of, "Make the job card and the label")
+    return Panel(FORM, ask, figure_of, cards_of, _make)
