@@ -24,6 +24,7 @@ LAYERS = (
     ("evidence",),
     ("instruments",),
     ("system",),
+    ("record",),
     ("cautions",),
     ("answers",),
     ("jobs",),

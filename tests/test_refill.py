@@ -254,6 +254,21 @@ def test_chance_to_hold_against_drawn_engines(target):
     assert job.half_width == pytest.approx(1.959964 * np.std(engine.share), rel=0.03)
 
 
+def test_the_most_that_may_be_inside_may_be_too_much():
+    """7 L of water ± 1.4: at 8.4 of 12 L only 3.6 L of concentrate fit, 30 %; 40 % are wanted."""
+    job = cc.refill(
+        system=cc.CoolingSystem(capacity="12 L"),
+        inside="plain water",
+        caught="5 L",
+        caught_error="1.4 L",
+        target="40 % product",
+        pour=[CAN, cc.WATER],
+    )
+    assert not job.blocked
+    assert job.status & Status.REFILL_MAY_MISS
+    assert "out of reach in this fill" in " ".join(job.notes)
+
+
 # --- what goes back, in which order ---------------------------------------------------------------
 
 
