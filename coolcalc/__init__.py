@@ -20,7 +20,14 @@ def _save_card(answer, path, **options):
     return save_card(answer, path, **options)
 
 
+def _save_label(answer, path, **options):
+    from .prints import save_label
+
+    return save_label(answer, path, **options)
+
+
 Answer.card_writer = staticmethod(_save_card)
+Answer.label_writer = staticmethod(_save_label)
 
 __all__ = [
     "WATER",
