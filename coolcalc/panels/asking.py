@@ -54,7 +54,7 @@ def answer(form, jobs, values, names):
     if read["task"] is None:
         raise FormError(errors)
     job, parts_of = jobs[read["task"]]
-    parts = {}
+    parts, told = {}, []
     for name, make in parts_of.items():
         try:
             parts[name] = make(read)
@@ -62,19 +62,22 @@ def answer(form, jobs, values, names):
             parts[name] = _NOT_READ
         except CoolcalcError as error:
             parts[name] = _NOT_READ
-            errors.append(error)
+            told.append(error)
     answered = None
     try:
         answered = job(**parts, show_in=values[UNITS])
     except CoolcalcError as error:
         # What could not be read has been told already; the rest is told with it.
-        refused = {name for name, part in parts.items() if part is _NOT_READ}
-        told = error.errors if isinstance(error, FormError) else (error,)
-        errors += [each for each in told if getattr(each, "field", None) not in refused]
+        unread = {name for name, part in parts.items() if part is _NOT_READ}
+        of_job = error.errors if isinstance(error, FormError) else (error,)
+        told += [each for each in of_job if getattr(each, "field", None) not in unread]
+    # A field that may be left empty is not empty where its text was refused.
+    refused = {each.field for each in errors}
+    renamed = (_on_page(each, form, read, names) for each in told)
+    errors += [each for each in renamed if getattr(each, "field", None) not in refused]
     if errors:
         # Several parts may need one field, and each refuses it in the same words.
-        renamed = (_on_page(each, form, read, names) for each in errors)
-        raise FormError({str(error): error for error in renamed}.values())
+        raise FormError({str(each): each for each in errors}.values())
     return answered
 
 

@@ -7,7 +7,7 @@ from coolcalc import units
 from coolcalc.instruments import MIXED, SCALES
 from coolcalc.panels.form import NO, YES, Field, Group
 from coolcalc.strength import ERROR_MAX_SHARE, GLYCOL_BY_MASS, GLYCOL_BY_VOLUME, OF_PRODUCT
-from coolcalc.system import CAPACITY_M3, MAY_NOT, MIXES, SHUT
+from coolcalc.system import CAPACITY_M3, FILLS, MAY_NOT, MIXES, SHUT
 
 BASES = (
     (OF_PRODUCT, "% of concentrate, as on the can"),
@@ -84,6 +84,22 @@ def glycol(*only_if, **more):
     return Field("glycol", kind="choice", default=GLYCOLS[0], choices=choices, **told)
 
 
+def fill(*only_if):
+    """Return the field of how the circuit may be filled."""
+    return Field(
+        "fill",
+        "Circuit",
+        "choice",
+        FILLS[0],
+        choices=(
+            (FILLS[0], "mixed in the workshop"),
+            (FILLS[1], "filled ready-mixed only, by its maker's rule"),
+            (FILLS[2], "low-conductivity"),
+        ),
+        only_if=only_if,
+    )
+
+
 def capacity(*only_if, default="10"):
     """Return the fields of the capacity, and of its give or take."""
     return (
@@ -108,17 +124,15 @@ def capacity(*only_if, default="10"):
     )
 
 
-def drainable(*only_if):
+def drainable(*only_if, **more):
     """Return the field of what comes out at the drain."""
-    return Field(
-        "drainable",
-        "Comes out at the drain",
-        "volume",
-        "6.5",
-        help="Leave empty if not known. The rest stays in block and heater.",
-        optional=True,
-        only_if=only_if,
-    )
+    told = {
+        "default": "6.5",
+        "help": "Leave empty if not known. The rest stays in block and heater.",
+        "optional": True,
+        "only_if": only_if,
+    }
+    return Field("drainable", "Comes out at the drain", "volume", **(told | more))
 
 
 def low(*only_if, **more):
@@ -187,7 +201,7 @@ def _scale(only_if, label, tool, default, help_text=""):
     )
 
 
-def reading_group(heading, *only_if, freezing="−16"):
+def reading_group(heading, *only_if, unless=(), freezing="−16"):
     """Return the group of one reading, on any instrument.
 
     Parameters
@@ -196,6 +210,8 @@ def reading_group(heading, *only_if, freezing="−16"):
         Of the group.
     *only_if : (str, tuple of str)
         With which choices a reading is asked.
+    unless : tuple of (str, tuple of str)
+        With which it is not.
     freezing : str
         Freezing point at the start. [°C]
     """
@@ -222,6 +238,7 @@ def reading_group(heading, *only_if, freezing="−16"):
                     (KNOWN, "known as per cent"),
                 ),
                 only_if=only_if,
+                unless=unless,
             ),
             *_scale(only_if, "Reading", "freezing point", freezing, "With its minus."),
             *_scale(only_if, "Reading", "per cent", "30 %"),

@@ -3,7 +3,6 @@
 from coolcalc.panels import fields
 from coolcalc.panels.fields import BASES, READINGS, SHELVES, TOOLS, WITH_CAN, in_task
 from coolcalc.panels.form import NO, Field, Form, Group
-from coolcalc.system import FILLS
 
 __all__ = ["BATCH", "CORRECT", "FORM", "NOW", "READINGS", "SHELVES", "TASKS", "TOOLS"]
 
@@ -19,18 +18,7 @@ _SYSTEM = Group(
     "The system",
     (
         fields.glycol(),
-        Field(
-            "fill",
-            "Circuit",
-            "choice",
-            FILLS[0],
-            choices=(
-                (FILLS[0], "mixed in the workshop"),
-                (FILLS[1], "filled ready-mixed only, by its maker's rule"),
-                (FILLS[2], "low-conductivity"),
-            ),
-            only_if=(in_task(CORRECT),),
-        ),
+        fields.fill(in_task(CORRECT)),
         *fields.capacity(_MEASURED),
         fields.drainable(_MEASURED),
         fields.low(_MEASURED),
