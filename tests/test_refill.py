@@ -329,7 +329,7 @@ def test_too_strong_inside_is_filled_weaker():
 def test_buckets():
     one, two = (list(refill(bucket=size).steps) for size in ("10 L", "5 L"))
     assert any("In a clean bucket mix" in step and "make-up mix" in step for step in one)
-    assert any("Mix 2 bucketfuls, each of" in step for step in two)
+    assert any("in 2 bucketfuls with the same parts" in step for step in two)
     layered = list(refill().steps)
     assert any("concentrate first" in step for step in layered)
     assert any("stands in frost" in step for step in layered)
@@ -357,7 +357,9 @@ def test_level_signs():
     assert job.level_sign(f"{expected} L").name == "as expected"
     less = job.level_sign(f"{expected - 1.5} L")
     assert less.name == "took less" and "air" in less.sentence and "next morning" in less.next_step
-    assert "air in the block" in job.level_sign("5 L").sentence
+    little = job.level_sign("3 L")
+    assert "air in the block" in little.sentence and "Do not run it" in little.next_step
+    assert "cold to the hand" in little.next_step and "cold to the hand" in less.next_step
     more = job.level_sign(f"{expected + 1.5} L")
     assert more.name == "took more" and "leak" in more.next_step
     assert less.sentence in " ".join(refill(went_in=f"{expected - 1.5} L").notes)

@@ -183,7 +183,7 @@ def refill(
     status = Status(int(fill.plan.status[0]))
     outcome = reach = chance = moves = None
     ways = ()
-    if system_given.fill != FILLS[0]:
+    if system_given.fill != FILLS[0] and not _is_ready_mixed(system_given, shelf, fill):
         status |= Status.NOT_TO_BE_CORRECTED
     if missed(fill.plan)[0]:
         status = Status.REFILL_NOT_REACHED | (status & Status.NOT_TO_BE_CORRECTED)
@@ -236,8 +236,19 @@ def refill(
     )
 
 
+def _is_ready_mixed(system, shelf, fill):
+    """Whether a circuit that is only filled ready-mixed is filled so, with one product."""
+    poured = fill.plan.pour_m3[0, :, 0]
+    alone = np.count_nonzero(poured > 0.0) == 1 and fill.back_m3 == 0.0
+    return system.fill == FILLS[1] and alone and shelf[int(np.argmax(poured))].made_from is not None
+
+
+#: Litres that may be left out.
+_LEFT_OUT = ("caught", "spilled_error", "bucket", "engine_only", "went_in")
+
+
 def _read_litres(name, value):
-    return None if value is None else units.read(name, value, "volume")
+    return None if value is None and name in _LEFT_OUT else units.read(name, value, "volume")
 
 
 def _read_old(found, shelf, kind, pour_back_m3):
@@ -289,6 +300,24 @@ class _Told:
     def check(self):
         """Refuse litres that cannot have come out of, or cannot go into, this system."""
         capacity, caught = self.system.worked_m3, self.litres["caught"]
+        most = capacity + self.system.capacity_error_m3
+        for name in ("caught", "caught_error", "spilled", "spilled_error", "went_in"):
+            if (self.litres[name] or 0.0) > most + (self.litres["spilled"] or 0.0):
+                raise InputError(
+                    name,
+                    self.shown(self.litres[name]),
+                    f"{self.shown(self.litres[name])} is more than the system holds "
+                    f"({self.shown(capacity)}). Check both; if that much is true, the capacity is "
+                    "larger.",
+                )
+        if caught is not None and self.litres["caught_error"] > max(caught, capacity / 10):
+            raise InputError(
+                "caught_error",
+                self.shown(self.litres["caught_error"]),
+                f"{self.shown(self.litres['caught_error'])} is more than was caught "
+                f"({self.shown(caught)}): that is not measured. Leave both out and name the parts "
+                "that were opened.",
+            )
         if self.kind != NOTHING and caught is None and not self.parts:
             raise InputError(
                 "caught",
@@ -314,6 +343,21 @@ class _Told:
                 f"({self.shown(capacity)}). Check both.",
             )
         back = self.litres["pour_back"]
+        if engine is not None and back > 0.0:
+            raise InputError(
+                "pour_back",
+                self.shown(back),
+                f"{self.shown(back)} of caught mix and a fill in two stages are not planned "
+                "together. Fill the engine on its stand with new mix, and keep the caught mix, "
+                "labelled, for the vehicle; or leave engine_only out.",
+            )
+        if back > 0.0 and caught is None:
+            raise InputError(
+                "pour_back",
+                self.shown(back),
+                f"{self.shown(back)} is to go back, and what was caught is not told. Measure it "
+                "and enter it: what goes back was caught.",
+            )
         if caught is not None and back > caught:
             raise InputError(
                 "pour_back",

@@ -127,15 +127,8 @@ class Refill(AfterWork):
 
     @property
     def goes_in_m3(self):
-        """What goes in, caught mix and products, as printed. [m3]."""
-        return self.fill.back_m3 + sum(volume for _, volume in self.pours_m3())
-
-    @property
-    def layered(self):
-        """Whether liquids of different strength lie over each other until it has run."""
-        same = self.kind != "nothing" and abs(self.before.frac_mass - self.after.frac_mass) < 0.02
-        one = len(self.pours_m3()) == 1 or self.fill.bucket
-        return not (one and (self.kind == "nothing" or same) and self.fill.back_m3 == 0.0)
+        """What goes in at first, to the mark: glycol and water shrink only once mixed. [m3]."""
+        return self.row.capacity_m3 - self.held_m3
 
     def stages(self):
         """Return the fills of a two-stage fill: volume and pours of each, as printed. [m3].

@@ -18,6 +18,9 @@ MOST_FILLS = 6
 #: Nearer than this, a mix has the strength wanted: less than an instrument can tell; common
 #: practice, no source. [kg/kg]
 SAME_STRENGTH = 0.005
+#: Share of the capacity below which a product is not worth pouring beside what goes back; common
+#: practice, no source. [-]
+LEAST_POUR = 0.02
 #: So near to a target that cannot quite be reached, a way out counts as one. [kg/kg]
 NEAR = 0.01
 
@@ -103,15 +106,28 @@ def missed(plan):
 def most_back_m3(inside: Inside, target, clean_m3, step_m3):
     """Return the most clean caught mix that can go back with the target still reached. [m3].
 
-    In whole measuring steps, and no more than there is room for; 0 where none can.
+    In whole measuring steps, and no more than there is room for; also where the most is inside
+    that may be, if that can be reached at all. Two per cent of the capacity is no pour: less
+    goes back where only so little of a product would be left to pour. 0 where none can.
     """
-    row = inside.row
+    row, high = inside.row, inside.still.high_m3
     room = row.capacity_m3 - float(ledger.volume_m3(row.inside, row.temp_k)[0])
     most = min(clean_m3, room)
+    if most <= 0.0:
+        return 0.0
     volumes = np.append(np.arange(0.0, most, step_m3), ladder.round_down(most, step_m3))
     plans = fills(with_back(inside, volumes), target, step_m3)
-    reached = volumes[~missed(plans)]
-    return float(reached.max()) if reached.size else 0.0
+    reached = ~missed(plans)
+    fullest = contents_of(row.mix, high, inside.inside_frac_mass, row.temp_k)
+    capacity = row.capacity_m3 + inside.still.likeliest_more_m3(high)
+    full = inside._replace(row=row._replace(inside=fullest, capacity_m3=capacity))
+    also = reached & ~missed(fills(with_back(full, volumes), target, 0.0))
+    reached = also if np.any(also) else reached
+    sliver = LEAST_POUR * row.capacity_m3
+    pours = plans.pour_m3[0]
+    measured = reached & ~np.any((pours > 0.0) & (pours < sliver), axis=0)
+    reached = measured if np.any(measured) else reached
+    return float(volumes[reached].max()) if np.any(reached) else 0.0
 
 
 def fill_of(inside: Inside, target, clean_m3, step_m3, bucket):
@@ -120,20 +136,18 @@ def fill_of(inside: Inside, target, clean_m3, step_m3, bucket):
     row = with_back(inside, back)
     plan = fills(row, target, step_m3)
     if missed(plan)[0]:
-        own = _as_it_is(inside.row, target, step_m3)
+        own = _with_one(inside.row, target, step_m3)
         return Fill(0.0, plan, False) if own is None else Fill(0.0, own, False)
     # Where nothing is poured that is left over from a band, there is no band: all is a fill.
     return Fill(back, plan._replace(status=plan.status & ~int(Status.IN_BAND)), bucket)
 
 
-def _as_it_is(row, target, step_m3):
-    """Return the plan of filling with one product whose own strength is wanted, or None.
+def _with_one(row, target, step_m3):
+    """Return the plan of filling with one product that as good as gives the target, or None.
 
-    Right in a dry system, and over mix of the same strength.
+    Ready-mixed in a dry system or over mix of the same strength; water over mix too strong.
     """
     for at, product in enumerate(row.products):
-        if abs(frac_mass_of(product.share) - target) > SAME_STRENGTH:
-            continue
         fill = ladder.fill_to_mark_m3(row.inside, product, row.capacity_m3, row.temp_k)
         pours = np.zeros(len(row.products))
         pours[at] = ladder.round_down(float(fill[0]), step_m3)
@@ -229,10 +243,12 @@ def at_ends(inside: Inside, fill: Fill):
 def may_miss(inside: Inside, target):
     """Whether the target is out of reach if the most that may be inside is inside."""
     row, high = inside.row, inside.still.high_m3
+    if high[0] - inside.still.value_m3[0] <= NOTHING_M3:
+        return False
     capacity = row.capacity_m3 + float(inside.still.likeliest_more_m3(high)[0])
     state = contents_of(row.mix, high, inside.inside_frac_mass, row.temp_k)
-    plan = fills(row._replace(inside=state, capacity_m3=capacity), target, 0.0)
-    return bool(missed(plan)[0])
+    row = row._replace(inside=state, capacity_m3=capacity)
+    return bool(missed(fills(row, target, 0.0))[0]) and _with_one(row, target, 0.0) is None
 
 
 # --- ways out -------------------------------------------------------------------------------------
@@ -248,7 +264,7 @@ class WayOut:
         "product" (pour another), "let out" (more, before filling), or "again" (fill, run, cool,
         drain and fill again).
     pours : tuple of (Product, float)
-        What to pour, where that is known. [m3]
+        What to pour, 0 where it is a whole fill. [m3]
     inside_m3 : float
         No more than this may stay inside. [m3]
     fills : int
@@ -284,41 +300,46 @@ def ways_out(inside: Inside, target, shelf, step_m3, fluid):
             )
             break
     yield from _let_out(inside, target, step_m3)
-    yield from _again(inside, target)
+    yield from _again(inside, target, shelf)
 
 
 def _let_out(inside, target, step_m3):
     row = inside.row
-    water = WATER.si(row.mix.fluid)
-    products = row.products if water in row.products else (*row.products, water)
     held = float(ledger.volume_m3(row.inside, row.temp_k)[0])
-    residuals = np.linspace(0.0, held, GRID)
-    states = contents_of(row.mix, residuals, np.full(GRID, inside.inside_frac_mass), row.temp_k)
-    plans = fills(row._replace(inside=states, products=products), target, 0.0)
+    residuals = np.linspace(0.0, held, GRID)[:-1]
+    states = contents_of(row.mix, residuals, np.full(GRID - 1, inside.inside_frac_mass), row.temp_k)
+    plans = fills(row._replace(inside=states), target, 0.0)
     reached = residuals[~missed(plans)]
     if reached.size:
         most = float(ladder.round_down(reached.max(), step_m3))
-        yield WayOut("let out", inside_m3=most, frac_mass=target)
-    elif any(abs(frac_mass_of(each.share) - target) <= SAME_STRENGTH for each in products):
+        if held - most >= step_m3:
+            yield WayOut("let out", inside_m3=most, frac_mass=target)
+    elif any(abs(frac_mass_of(each.share) - target) <= SAME_STRENGTH for each in row.products):
         # A product of the very strength of the target gets there in an empty system.
         yield WayOut("let out", inside_m3=0.0, frac_mass=target)
 
 
-def _again(inside, target):
-    """Fill, run, cool, drain what came out before, and fill again."""
+def _again(inside, target, shelf):
+    """Fill with one product, run, cool, drain what came out before, and fill again."""
     row = inside.row
     comes_out = row.capacity_m3 - float(ledger.volume_m3(row.inside, row.temp_k)[0])
     if comes_out <= NOTHING_M3:
         return
     strengths = [frac_mass_of(product.share) for product in row.products]
     weak = inside.inside_frac_mass < target
-    product = row.products[int(np.argmax(strengths) if weak else np.argmin(strengths))]
-    state = row.inside
+    at = int(np.argmax(strengths) if weak else np.argmin(strengths))
+    product, state = row.products[at], row.inside
     for count in range(1, MOST_FILLS + 1):
+        if count > 1:
+            # The last fill is made up to the target where that can be done.
+            last = fills(row._replace(inside=state), target, 0.0)
+            if not missed(last)[0]:
+                yield WayOut("again", pours=((shelf[at], 0.0),), fills=count, frac_mass=target)
+                return
         volume = ladder.fill_to_mark_m3(state, product, row.capacity_m3, row.temp_k)
         full = ledger.pour(state, product, volume, row.temp_k)
         reached = float(ledger.frac_mass(full)[0])
-        if count > 1 and (reached >= target - NEAR if weak else reached <= target + NEAR):
-            yield WayOut("again", fills=count, frac_mass=reached)
+        if count > 1 and abs(reached - target) <= NEAR:
+            yield WayOut("again", pours=((shelf[at], 0.0),), fills=count, frac_mass=reached)
             return
         state = ledger.drain(full, np.array([comes_out]), row.temp_k)

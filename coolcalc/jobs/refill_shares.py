@@ -37,10 +37,15 @@ def read_opened(opened, shares):
     """
     table = dict(OPENED_SHARES)
     for part, pair in _items(shares):
+        if not isinstance(part, str):
+            raise InputError("shares", part, f"{part!r} is no name of a part; write it as text.")
         table[part] = _read_pair(part, pair)
-    parts = (opened,) if isinstance(opened, str) else tuple(opened or ())
+    parts = (opened,) if isinstance(opened, str) else opened or ()
+    if not isinstance(parts, (tuple, list, set, frozenset)):
+        raise InputError("opened", opened, f"{opened!r} is no list of parts, e.g. ('radiator',).")
+    parts = tuple(parts)
     for part in parts:
-        if part not in table:
+        if not isinstance(part, str) or part not in table:
             known = ", ".join(table)
             raise InputError(
                 "opened",

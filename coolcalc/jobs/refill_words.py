@@ -1,10 +1,12 @@
-"""The words of a `Refill`: notes, steps, level signs, rows, assumptions, working."""
+"""The words of a `Refill`: notes, steps, level signs, rows, assumptions."""
 
+import dataclasses
 import math
 from typing import NamedTuple
 
 from ..answers import Line, Row
 from ..errors import REASONS, Status
+from ..system import MAY_NOT
 from .told_words import (
     COLD,
     FIRST_CRYSTALS,
@@ -19,7 +21,6 @@ from .told_words import (
     old_mix,
     on_the_same,
     per_cent_means,
-    reach_words,
     read_again,
     reading_notes,
     run_and_cool_steps,
@@ -32,9 +33,13 @@ from .told_words import (
 #: Ends of the strength afterwards nearer than this are one to whoever reads. [kg/kg]
 SAME = 0.005
 
-#: Less than this share of the capacity that goes in after a proper drain is air in the block;
-#: common practice, no source. [-]
+#: Only about half of what came out that goes in again is air in the block; common practice, no
+#: source. [-]
 HALF = 0.55
+
+
+#: Give or take of what came out, of the litres as told.
+_ERRORS = ("caught_error", "spilled_error")
 
 
 class LevelSign(NamedTuple):
@@ -48,37 +53,61 @@ class LevelSign(NamedTuple):
 def level_sign(job, went_in_m3):
     """Return the `LevelSign` of what went in. [m3]."""
     out, words = job.goes_in_m3, job.volume_words
-    caught, spilled = (job.litres[each] or 0.0 for each in ("caught_error", "spilled_error"))
-    margin = max(math.hypot(caught, spilled), job.step.m3)
+    dry = job.kind == "nothing"
+    known = (job.system.capacity_error_m3,) if dry else ()
+    margin = max(math.hypot(*(job.litres[each] or 0.0 for each in _ERRORS), *known), job.step.m3)
+    # Mixing and the shrinking with it may move the level by a hundredth.
+    margin += 0.01 * job.row.capacity_m3
     more = went_in_m3 - out
     if abs(more) <= margin:
         return LevelSign(
             "as expected",
-            f"{words(went_in_m3)} went in, as was to be expected ({words(out)}).",
+            f"{words(went_in_m3)} went in, as was to be expected (about {words(out)}).",
             "Run it, let it cool, and look at the level next morning all the same.",
         )
     if more < 0.0:
-        air = (
-            " If the drain was a proper one, that is air in the block."
-            if went_in_m3 < HALF * job.row.capacity_m3 and job.kind != "nothing"
-            else ""
-        )
-        return LevelSign(
-            "took less",
-            f"{words(-more)} less went in than was to be expected ({words(out)}). It can mean air "
-            "in block or heater, mix that was hot when it came out and was measured, a level that "
-            f"stood too high before, or more left inside than was reckoned.{air}",
-            "Bleed it as the maker's handbook says, run it with the heater on hot, let it cool, "
-            f"and next morning make up what is missing, up to {words(-more)}. If the level stays "
-            "and the heater is hot, more was left inside: go by the reading.",
-        )
+        return _took_less(job, went_in_m3, -more)
+    causes = (
+        "it is running out now, or the capacity is larger than the book says"
+        if dry
+        else "it was low before, more came out than was caught, or it is running out now"
+    )
     return LevelSign(
         "took more",
-        f"{words(more)} more went in than was to be expected ({words(out)}). It can mean that it "
-        "was low before, that more came out than was caught, or that it is running out now.",
+        f"{words(more)} more went in than was to be expected (about {words(out)}). It can mean "
+        f"that {causes}.",
         "Look under the vehicle, at hoses, clips and plugs before it runs. If all is dry, run it, "
         "let it cool, and look at the level next morning: a level that falls again is a leak until "
         "shown otherwise.",
+    )
+
+
+def _took_less(job, went_in_m3, less_m3):
+    words = job.volume_words
+    told = f"{words(less_m3)} less went in than was to be expected (about {words(job.goes_in_m3)})."
+    if went_in_m3 < HALF * job.goes_in_m3:
+        # So little is no fill: what is listed has not gone in, and the engine must not run.
+        return LevelSign(
+            "air lock",
+            f"{told} So little means air in the block, or that the filling is not done: what is "
+            "inside now is not what these figures end at.",
+            "Do not run it. Engine off and cold to the hand: bleed it as the maker's handbook "
+            "says, and pour the rest of what is listed, in its order, up to the cold mark.",
+        )
+    causes = (
+        "air in block or heater, or a capacity that is smaller than the book says"
+        if job.kind == "nothing"
+        else "air in block or heater, mix that was hot when it was measured, a level that stood "
+        "too high before, or more left inside than was reckoned"
+    )
+    return LevelSign(
+        "took less",
+        f"{told} It can mean {causes}.",
+        f"Engine off and {COLD}: bleed it as the maker's handbook says, and fill to the mark with "
+        f"what is poured last. Run it with the heater on hot, let it cool until it is {COLD}, and "
+        f"next morning make up what is missing, up to {words(less_m3)}, with mix of "
+        f"{job.strength_words(job.after)}. If the level stays and the heater gets hot, go by the "
+        "reading.",
     )
 
 
@@ -126,21 +155,41 @@ def _not_reached(job):
         return
     yield (
         f"{REASONS[Status.REFILL_NOT_REACHED].sentence} Filled to the mark with what is listed it "
-        f"ends at {reach_words(job)}, freezing point {job.freezing_words(job.reach)}; the target "
+        f"ends at {job.mix_and_frost(job.reach)}; the target "
         f"is {job.target_words}."
     )
 
 
-def _ends(job):
+def _told_apart(job):
+    """Whether the two ends lie further apart than a reading would be out."""
     least, most = job.ends()
-    if abs(least.frac_mass - most.frac_mass) < SAME:
-        return
+    own = job.old.half_width if job.old is not None else SAME
+    return abs(least.frac_mass - most.frac_mass) > 2 * max(own, SAME)
+
+
+def _ends(job):
     still = job.start.still
     low, high = float(still.low_m3[0]), float(still.high_m3[0])
-    yield (
-        f"If only {job.volume_words(low)} is inside, it ends at {job.mix_and_frost(least)}; if "
-        f"{job.volume_words(high)}, at {job.mix_and_frost(most)}. The reading tells which."
-    )
+    if high - low < job.step.m3:
+        return
+    least, most = job.ends()
+    if abs(least.frac_mass - most.frac_mass) < SAME:
+        yield (
+            f"With {job.volume_words(low)} inside or {job.volume_words(high)}, it ends at nearly "
+            f"the same strength: {job.mix_and_frost(least)}, and {job.strength_words(most)}."
+        )
+    else:
+        tells = " The reading tells which." if _told_apart(job) else ""
+        yield (
+            f"If only {job.volume_words(low)} is inside, it ends at {job.mix_and_frost(least)}; if "
+            f"{job.volume_words(high)}, at {job.mix_and_frost(most)}.{tells}"
+        )
+    if job.kind == "plain water" and job.fill.bucket and len(job.pours_m3()) > 1:
+        yield (
+            "Over plain water whose volume is not known, all the concentrate first and then water "
+            "up to the mark comes out nearer than a bucket does: leave the bucket out, unless it "
+            "may stand in frost before it has run."
+        )
 
 
 def _litre_notes(job):
@@ -185,15 +234,16 @@ def steps(job):
         return
     yield (
         f"Engine off and {COLD}. Close what was opened: plugs, hoses, clips, drain; antifreeze "
-        "finds leaks that water does not. Open the heater to hot."
+        f"finds leaks that water does not.{'' if job.stages() else ' Open the heater to hot.'}"
     )
     if job.stages():
         yield from _stage_steps(job)
     else:
         yield from _pour_steps(job)
     yield (
-        f"Write down what went in: about {job.volume_words(job.goes_in_m3)} is to be expected. "
-        "Less can mean air inside, more a leak, or more out than was caught."
+        f"Write down what went in: about {job.volume_words(job.goes_in_m3)} is to be expected"
+        f"{', and a little more once it has mixed' if len(job.pours_m3()) > 1 else ''}. Clearly "
+        "less can mean air inside; clearly more a leak, or more out than was caught."
     )
     yield from run_and_cool_steps(job, _opened(job))
     yield f"Read{on_the_same(job)}: {read_again(job)}."
@@ -216,7 +266,8 @@ def _pour_words(job, pours):
 
 
 def _pour_steps(job):
-    if job.fill.back_m3 > 0.0:
+    back = job.fill.back_m3 > 0.0
+    if back:
         yield (
             f"Pour {job.volume_words(job.fill.back_m3)} of the clean caught mix back in, slowly, "
             "through a fine cloth or sieve."
@@ -226,7 +277,10 @@ def _pour_steps(job):
         return
     words = _pour_words(job, pours)
     if len(pours) == 1:
-        yield f"Pour {words[0]}, slowly, up to the cold mark and not above it."
+        yield (
+            f"Pour {pours[0][0].name}, slowly, up to the cold mark and not above it: about "
+            f"{words[0]}."
+        )
     elif job.fill.bucket:
         yield _bucket_step(job, pours)
         yield (
@@ -234,10 +288,13 @@ def _pour_steps(job):
             "labelled, for topping up."
         )
     else:
-        yield f"Pour {words[0]} first, slowly."
+        yield f"{'Then pour' if back else 'Pour'} {words[0]}{'' if back else ' first'}, slowly."
         for each in words[1:-1]:
             yield f"Then pour {each}."
-        yield f"Then fill with {pours[-1][0].name} up to the cold mark: about {words[-1]}."
+        yield (
+            f"Then fill with {pours[-1][0].name} up to the cold mark: about {words[-1]}. If it is "
+            "full before all of the others is in, stop: keep the rest, and go by the reading."
+        )
 
 
 def _bucket_step(job, pours):
@@ -245,36 +302,34 @@ def _bucket_step(job, pours):
     bucket = job.litres["bucket"]
     count = 1 if bucket is None else math.ceil(total / bucket - 1e-9)
     mixed = "make-up mix" if job.kind != "nothing" or job.fill.back_m3 else "mix"
+    words = " with ".join(_pour_words(job, pours))
     if count == 1:
-        return f"In a clean bucket mix {' with '.join(_pour_words(job, pours))}: the {mixed}."
-    parts = [(product, each / count) for product, each in pours]
-    return (
-        f"Mix {count} bucketfuls, each of {' and '.join(_pour_words(job, parts))}, "
-        f"{' and '.join(_pour_words(job, pours))} in all: the {mixed}."
-    )
+        return f"In a clean bucket mix {words}: the {mixed}."
+    return f"Mix {words} in all, in {count} bucketfuls with the same parts of each: the {mixed}."
 
 
 def _stage_steps(job):
-    for where, (volume_m3, pours) in zip(
-        ("On the stand", "In the vehicle, when all is fitted"), job.stages(), strict=True
+    for where, mark, (volume_m3, pours) in zip(
+        ("On the stand", "In the vehicle, when all is fitted, heater open to hot"),
+        ("keep what does not go in", "up to the cold mark and not above it"),
+        job.stages(),
+        strict=True,
     ):
-        mixed = " and ".join(_pour_words(job, pours))
-        yield (
-            f"{where}: fill about {job.volume_words(volume_m3)}, mixed in a clean bucket from "
-            f"{mixed}, slowly, not above the mark."
+        words = _pour_words(job, pours)
+        mixed = (
+            f"{words[0]}" if len(words) == 1 else f"{' with '.join(words)}, mixed in a clean bucket"
         )
+        yield f"{where}: fill about {job.volume_words(volume_m3)}, slowly: {mixed}; {mark}."
 
 
 def _by_the_reading(job):
-    least, most = job.ends()
-    if abs(least.frac_mass - most.frac_mass) < SAME:
-        return
-    nearer = "weaker" if most.frac_mass < job.after.frac_mass else "stronger"
-    other = "stronger" if nearer == "weaker" else "weaker"
-    yield (
-        f"If it reads {nearer}, more was inside than reckoned; if {other}, less. Outside the "
-        f"target, enter the reading in a correction of the mix; it gives the litres."
-    )
+    text = "Outside the target, enter the reading in a correction of the mix; it gives the litres."
+    if _told_apart(job):
+        most = job.ends()[1]
+        nearer = "weaker" if most.frac_mass < job.after.frac_mass else "stronger"
+        other = "stronger" if nearer == "weaker" else "weaker"
+        text = f"If it reads {nearer}, more was inside than reckoned; if {other}, less. {text}"
+    yield text
 
 
 def _waste(job):
@@ -283,41 +338,55 @@ def _waste(job):
     if rest is None:
         return f"{text}all caught mix that does not go back. Local rules decide where it goes."
     spilled = " and what was wiped up" if job.litres["spilled"] else ""
+    if rest < job.step.m3 / 2:
+        return f"{text}{'what was wiped up' if spilled else 'cloths and sieve'}, not down a drain."
     return (
         f"{text}{job.volume_words(rest)} of caught mix{spilled}. Local rules decide where it goes."
     )
 
 
 def _ways(job):
-    yield "Do not fill yet. One of these gets there:"
+    if not job.ways:
+        yield REASONS[Status.REFILL_NOT_REACHED].next_step
+        return
+    yield (
+        f"Do not fill yet. Engine off and {COLD}, choose one of these"
+        f"{' ways' if len(job.ways) > 1 else ''}:"
+    )
     for way in job.ways:
         if way.kind == "product":
-            words = [f"{job.volume_words(each)} of {product.name}" for product, each in way.pours]
+            words = _pour_words(job, way.pours)
             tail = f", then {words[1]} up to the cold mark" if len(words) > 1 else ""
-            yield f"Pour another product: {words[0]} first{tail}."
+            first = " first" if len(words) > 1 else " up to the cold mark"
+            yield f"Pour another product: {words[0]}{first}{tail}."
         elif way.kind == "let out" and way.inside_m3 > 0.0:
             more = job.held_m3 - way.inside_m3
             yield (
-                f"Let out {job.volume_words(more)} more before filling, so that no more than "
-                f"{job.volume_words(way.inside_m3)} stays inside: lower hose or block plugs, as "
-                "the maker's handbook says. Then ask again."
+                f"{COLD.capitalize()}: let out {job.volume_words(more)} more before filling, so "
+                f"that no more than {job.volume_words(way.inside_m3)} stays inside: lower hose or "
+                "block plugs, as the maker's handbook says. Then ask again."
             )
         elif way.kind == "let out":
             yield (
-                "Let out all that is still inside before filling, lower hose and block plugs as "
-                "the maker's handbook says: what is listed has the strength of the target only in "
-                "an empty system."
+                f"{COLD.capitalize()}: let out all that is still inside before filling, lower "
+                "hose and block plugs as the maker's handbook says: what is listed has the "
+                "strength of the target only in an empty system."
             )
         else:
-            mix = job.mixture_of(job.row.inside)
-            ends = job.strength_words(type(mix)(product=mix.product, frac_mass=way.frac_mass))
-            yield (
-                f"Fill with what is listed, run it, let it cool, drain what came out before, and "
-                f"fill again: {way.fills} fills in all end at about {ends}. All that is drained is "
-                "waste."
-            )
-    if not job.ways:
-        yield REASONS[Status.REFILL_NOT_REACHED].next_step
+            yield _again_words(job, way)
+
+
+def _again_words(job, way):
+    name = way.pours[0][0].name
+    ends = dataclasses.replace(job.before, frac_mass=way.frac_mass, half_width=0.0)
+    back = way.fills - 1
+    return (
+        f"Fill with {name} up to the cold mark, close it, run it with the heater on hot, let it "
+        f"cool until it is {COLD}, and drain what came out before"
+        f"{'' if back == 1 else f', {back} times in all'}; then fill for the last time, to end at "
+        f"about {job.strength_words(ends)}: read before it, and ask again. All that is drained is "
+        "waste."
+    )
 
 
 # --- rows -----------------------------------------------------------------------------------------
@@ -359,7 +428,7 @@ def rows(job):
     yield Row("Strength afterwards", job.strength_words(job.after))
     yield Row("Freezing point afterwards", job.freezing_words(job.after))
     least, most = job.ends()
-    if abs(least.frac_mass - most.frac_mass) >= SAME:
+    if job.kind != "nothing":
         yield Row("If the least is inside", job.mix_and_frost(least))
         yield Row("If the most is inside", job.mix_and_frost(most))
     yield Row("Target", job.target_words)
@@ -407,3 +476,5 @@ def odds_lines(job):
     )
     yield from job.frost_lines()
     yield from job.give_or_take_lines()
+    for side in job.system.sides_that(MAY_NOT):
+        yield Line("Not counted", f"What {side.name} holds, if it is not as the reading says.")

@@ -83,19 +83,23 @@ def _residual_lines(job):
 
 
 def _by_hand(job):
-    """Say the trade's own sum: glycol wanted, less what is inside, over what the product has."""
-    strongest, _ = job.pours_m3()[0] if job.pours_m3() else (None, 0.0)
+    """Say the trade's own sum: what is wanted over the weaker product, less what is there."""
+    pours = job.pours_m3()
+    if len(pours) != 2:
+        return Line("By hand", "One liquid is poured: the rule below is the sum.")
     capacity, target = job.row.capacity_m3, of_product(job, job.target_frac_mass)
     inside = of_product(job, job.before.frac_mass)
-    back = of_product(job, job.start.old_frac_mass) if job.fill.back_m3 else 0.0
-    if strongest is None or strongest.is_water:
-        return Line("By hand", "Nothing stronger than the target is poured.")
-    strong = of_product(job, strongest.frac_mass)
-    wanted = capacity * target - job.held_m3 * inside - job.fill.back_m3 * back
-    gone = f" − {volume(job, job.fill.back_m3)} × {100 * back:.1f} %" if job.fill.back_m3 else ""
+    back_m3, back = job.fill.back_m3, of_product(job, job.start.old_frac_mass)
+    strong, weak = (of_product(job, product.frac_mass) for product, _ in pours)
+    rest = capacity - job.held_m3 - back_m3
+    wanted = capacity * target - job.held_m3 * inside - back_m3 * back - rest * weak
+    sums = f"{volume(job, capacity)} × {100 * target:.1f} %"
+    sums += f" − {volume(job, job.held_m3)} × {100 * inside:.1f} %" if inside else ""
+    sums += f" − {volume(job, back_m3)} × {100 * back:.1f} %" if back_m3 else ""
+    sums += f" − {volume(job, rest)} × {100 * weak:.1f} %" if weak else ""
+    over = f"({100 * strong:.1f} % − {100 * weak:.1f} %)" if weak else f"{100 * strong:.1f} %"
     return Line(
         "By hand",
-        f"With volumes that add, {strongest.name} over water: ({volume(job, capacity)} × "
-        f"{100 * target:.1f} % − {volume(job, job.held_m3)} × {100 * inside:.1f} %{gone}) / "
-        f"{100 * strong:.1f} % = {volume(job, wanted / strong)}.",
+        f"With volumes that add, {pours[0][0].name} over {pours[1][0].name}: ({sums}) / {over} = "
+        f"{volume(job, wanted / (strong - weak))}.",
     )
