@@ -102,7 +102,6 @@ _OUT = Group(
             only_if=(in_task(REFILL),),
             unless=(("caught", ("",)),),
         ),
-        *_shares(),
         Field(
             "spilled",
             "On the floor",
@@ -121,6 +120,12 @@ _OUT = Group(
             only_if=(in_task(REFILL),),
             unless=(("caught", ("",)),),
         ),
+    ),
+)
+
+_INSIDE = Group(
+    "What is still inside",
+    (
         Field(
             "inside",
             "Still inside",
@@ -287,6 +292,8 @@ FORM = Form(
         _SYSTEM,
         Group("What was opened", _ticks()),
         _OUT,
+        Group("What the opened parts let out", tuple(_shares())),
+        _INSIDE,
         fields.reading_group(
             "The reading before",
             _ON_SYSTEM,
