@@ -396,7 +396,7 @@ def test_no_fill_ends_weak_above_the_mark_or_with_a_volume_below_nothing(
         return
     poured = [litres(each) for each in (*job.pour.values(), job.pour_back)]
     assert min(poured) >= 0.0
-    assert litres(job.pour_back) <= clean * caught + 1e-6
+    assert litres(job.pour_back) <= clean * caught + 1e-3  # as typed, to a millilitre
     assert sum(poured) <= (caught + 0.001) * 1.013 + 0.1
     # Half a step of 0.05 L of water in 12 L, and the fill to the mark by the last liquid.
     assert job.after.frac_mass >= target - 0.003

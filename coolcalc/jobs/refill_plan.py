@@ -18,8 +18,7 @@ MOST_FILLS = 6
 #: Nearer than this, a mix has the strength wanted: less than an instrument can tell; common
 #: practice, no source. [kg/kg]
 SAME_STRENGTH = 0.005
-#: Share of the capacity below which a product is not worth pouring beside what goes back; common
-#: practice, no source. [-]
+#: Share of the capacity below which a product is not worth pouring; common practice, no source. [-]
 LEAST_POUR = 0.02
 #: So near to a target that cannot quite be reached, a way out counts as one. [kg/kg]
 NEAR = 0.01
@@ -107,8 +106,7 @@ def most_back_m3(inside: Inside, target, clean_m3, step_m3):
     """Return the most clean caught mix that can go back with the target still reached. [m3].
 
     In whole measuring steps, and no more than there is room for; also where the most is inside
-    that may be, if that can be reached at all. Two per cent of the capacity is no pour: less
-    goes back where only so little of a product would be left to pour. 0 where none can.
+    that may be, if that can be reached at all. 0 where none can.
     """
     row, high = inside.row, inside.still.high_m3
     room = row.capacity_m3 - float(ledger.volume_m3(row.inside, row.temp_k)[0])
@@ -123,10 +121,6 @@ def most_back_m3(inside: Inside, target, clean_m3, step_m3):
     full = inside._replace(row=row._replace(inside=fullest, capacity_m3=capacity))
     also = reached & ~missed(fills(with_back(full, volumes), target, 0.0))
     reached = also if np.any(also) else reached
-    sliver = LEAST_POUR * row.capacity_m3
-    pours = plans.pour_m3[0]
-    measured = reached & ~np.any((pours > 0.0) & (pours < sliver), axis=0)
-    reached = measured if np.any(measured) else reached
     return float(volumes[reached].max()) if np.any(reached) else 0.0
 
 
@@ -138,8 +132,18 @@ def fill_of(inside: Inside, target, clean_m3, step_m3, bucket):
     if missed(plan)[0]:
         own = _with_one(inside.row, target, step_m3)
         return Fill(0.0, plan, False) if own is None else Fill(0.0, own, False)
-    # Where nothing is poured that is left over from a band, there is no band: all is a fill.
-    return Fill(back, plan._replace(status=plan.status & ~int(Status.IN_BAND)), bucket)
+    # What has the strength wanted is filled up all the same: there is no band to leave alone.
+    plan = plan._replace(status=plan.status & ~int(Status.IN_BAND))
+    return Fill(back, _without_slivers(row, plan, target), bucket)
+
+
+def _without_slivers(row, plan, target):
+    """Return the plan without pours too small to be worth it, where it then does as well."""
+    pours = plan.pour_m3[0, :, 0]
+    kept = np.where(pours < LEAST_POUR * row.capacity_m3, 0.0, pours)
+    less = told_plan(row, 0.0, kept)
+    off = abs(float(ledger.frac_mass(less.after)[0]) - target)
+    return less if np.any(kept < pours) and off <= SAME_STRENGTH else plan
 
 
 def _with_one(row, target, step_m3):
