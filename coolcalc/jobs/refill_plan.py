@@ -18,6 +18,8 @@ MOST_FILLS = 6
 #: Nearer than this, a mix has the strength wanted: less than an instrument can tell; common
 #: practice, no source. [kg/kg]
 SAME_STRENGTH = 0.005
+#: Weaker by no more than this is not weaker, where a pour is left out for it. [kg/kg]
+HARDLY_WEAKER = 0.002
 #: Share of the capacity below which a product is not worth pouring; common practice, no source. [-]
 LEAST_POUR = 0.02
 #: So near to a target that cannot quite be reached, a way out counts as one. [kg/kg]
@@ -142,8 +144,9 @@ def _without_slivers(row, plan, target):
     pours = plan.pour_m3[0, :, 0]
     kept = np.where(pours < LEAST_POUR * row.capacity_m3, 0.0, pours)
     less = told_plan(row, 0.0, kept)
-    off = abs(float(ledger.frac_mass(less.after)[0]) - target)
-    return less if np.any(kept < pours) and off <= SAME_STRENGTH else plan
+    off = float(ledger.frac_mass(less.after)[0]) - target
+    as_good = -HARDLY_WEAKER <= off <= SAME_STRENGTH
+    return less if np.any(kept < pours) and as_good else plan
 
 
 def _with_one(row, target, step_m3):
