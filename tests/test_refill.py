@@ -291,6 +291,23 @@ def test_as_much_goes_back_as_the_target_allows():
     assert "of caught mix" in list(job.steps)[-1]
 
 
+def test_what_goes_back_leaves_room_if_the_most_is_inside():
+    """Back and concentrate together fit above the most that may be inside, to a measuring step."""
+    job = refill(pour_back="5 L")
+    high = litres(job.still_inside.high)
+    slope = 0.5**2 / (0.5**2 + 0.3**2 + 0.2**2)
+    room = 12 + slope * (high - 4.2) - high
+    assert litres(job.pour_back) + litres(job.pour[CAN]) <= room + 0.05
+    exact = refill(
+        system=cc.CoolingSystem(capacity="12 L"),
+        caught_error="0 L",
+        spilled_error="0 L",
+        pour_back="5 L",
+    )
+    assert litres(exact.pour_back) == pytest.approx(5.0)
+    assert litres(job.pour_back) < 5.0
+
+
 def test_good_mix_goes_back_whole():
     job = cc.refill(
         system=cc.CoolingSystem(capacity="10 L"),
