@@ -334,7 +334,8 @@ def test_too_little_comes_out():
 def test_only_concentrate_over_a_water_flush():
     job = flushed(pour=[CAN])
     assert job.status & Status.FLUSH_NOT_REACHED and job.status & Status.NO_DILUENT
-    assert job.ways == (None, None, None)
+    assert job.ways[1:] == (None, None, None)
+    assert [product for product, _ in job.ways.product_pours] == [CAN, cc.WATER]
 
 
 # --- refusals -------------------------------------------------------------------------------------

@@ -58,7 +58,10 @@ def test_steps_come_in_the_order_of_the_work():
     order += ["3. Do this 2 times: shut the drain; fill slowly to the mark with water, about 6.45"]
     order += ["heater on hot until the thermostat has opened", "cool until it is cold to the hand"]
     order += ["then take out all that comes out", "That makes 3 drains in all", "4. Shut the drain"]
-    order += ["of ethylene glycol concentrate, slowly", "of water on top of it"]
+    order += [
+        "of ethylene glycol concentrate, slowly",
+        "Then pour water, slowly, up to the cold mark",
+    ]
     order += ["make up what is missing with mix of 50 %", "Read again on the same refractometer: "]
     order += ["is waste, the flush fills too", "Local rules", "Cautions:", "Assumed:"]
     places = [text.index(each) for each in order]
@@ -83,11 +86,20 @@ def test_blocked_answers_have_no_litres_to_move(case, job):
         ("low", r"a leak until shown otherwise"),
         ("one product", r"^Not to be begun so: what stays inside after the last drain"),
         ("one product", r"^After 3 drains the last fill would end at 34 % of concentrate, freezin"),
-        ("one product", r"^Let out more .*: with at least 9\.\d\d L at each drain the last fill"),
-        ("one product", r"^Or drain and fill 3 times more, .* with ethylene glycol ready-mixed 5"),
+        (
+            "one product",
+            r"cold to the hand: let out more .* With at least 9\.\d\d L at each drain the last fill",
+        ),
+        (
+            "one product",
+            r"^Or drain, cold to the hand each time, and fill 3 times more, .* with ethylene glycol ready-mixed 5",
+        ),
         ("too little", r"^Or flush with mix: make the last flush fill with ethylene glycol conc"),
         ("no water", r"^Not reachable: nothing weaker than the target is listed"),
-        ("no water", r"^Letting out more does not bring the last fill to the target"),
+        (
+            "no water",
+            r"^One way: list concentrate too.* then \d\.\d\d L of water up to the cold mark",
+        ),
         (
             "ready-mixed",
             r"it ends a little weaker than the target \(50 % of concentrate\): by less",

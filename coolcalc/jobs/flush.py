@@ -8,7 +8,7 @@ from ..balance import ladder, ledger
 from ..errors import BLOCKED, InputError, Reader, Status
 from ..instruments import Reading, frac_mass_half_width
 from ..mixture import Mixture
-from ..product import WATER, Product
+from ..product import GENERIC, WATER, Product
 from ..system import FILLS
 from .correct_mix import WEAK_SIDE_K
 from .flush_answer import Flush, FlushWays
@@ -175,12 +175,8 @@ class _Rows:
         """Return the `kernel.FlushPlan` of drain figures and numbers of drains, (n,)."""
         count = np.size(drains)
         capacity, goal = self._many(count)
-        inside = ledger.State(
-            *(np.broadcast_to(each, (count,)) for each in self.row.inside[:4]),
-            self.row.inside.fluid,
-        )
         return kernel.plan_flush(
-            inside,
+            ledger.repeated(self.row.inside, count),
             capacity,
             drainable_m3,
             goal,
@@ -220,10 +216,24 @@ class _Rows:
         )
         fits = counts + more <= drains
         return FlushWays(
+            self._by_concentrate(left, step_m3),
             comes_out,
             int(more[-1]) if np.isfinite(more[-1]) else None,
             drains - int(counts[fits].max()) if np.any(fits) else None,
         )
+
+    def _by_concentrate(self, left, step_m3):
+        """Return the last fill with generic concentrate and water, where that reaches."""
+        row = self.row
+        last = ledger.State(*(each[-1:] for each in left[:4]), left.fluid)
+        capacity, goal = self._many(1)
+        products = (GENERIC[f"{left.fluid} concentrate"], WATER)
+        shelf = tuple(product.si(left.fluid) for product in products)
+        fill = kernel.last_fill(last, capacity, goal, shelf, row.temp_k, step_m3)
+        if not fill.reached[0]:
+            return ()
+        volumes = map(float, fill.pour_m3[:, 0])
+        return tuple(each for each in zip(products, volumes, strict=True) if each[1] > 0.0)
 
 
 # --- reading --------------------------------------------------------------------------------------

@@ -20,6 +20,8 @@ class FlushWays(NamedTuple):
 
     Attributes
     ----------
+    product_pours : tuple of (Product, float)
+        The last fill with concentrate and water, where that reaches. [m3]
     comes_out_m3 : float or None
         Least that has to come out at a drain, in whole measuring steps. [m3]
     more_drains : int or None
@@ -28,6 +30,7 @@ class FlushWays(NamedTuple):
         The last of the flush fills that are so filled instead, with no further drain.
     """
 
+    product_pours: tuple
     comes_out_m3: float | None
     more_drains: int | None
     strong_fills: int | None

@@ -115,13 +115,20 @@ def _stays_more(job):
 
 def _ways(job):
     ways = job.ways
-    if ways.comes_out_m3 is None:
-        yield "Letting out more does not bring the last fill to the target with what is listed."
-    else:
+    if ways.product_pours:
+        words = [
+            f"{job.volume_words(each)} of {product.name}" for product, each in ways.product_pours
+        ]
+        then = f", then {words[1]} up to the cold mark" if len(words) > 1 else ""
         yield (
-            f"Let out more ({LET_OUT_MORE}): with {_at_least(job)}"
-            f"{job.volume_words(ways.comes_out_m3)} at each drain the last fill reaches the target "
-            "with what is listed. Enter what comes out then."
+            "One way: list concentrate too. The flush stays as it is, and the last fill is "
+            f"{words[0]}{then}."
+        )
+    if ways.comes_out_m3 is not None:
+        yield (
+            f"Another way, engine off and {COLD}: let out more ({LET_OUT_MORE}). With "
+            f"{_at_least(job)}{job.volume_words(ways.comes_out_m3)} at each drain the last fill "
+            "reaches the target with what is listed. Enter what comes out then."
         )
     with_what = _filled_with(job)
     if ways.strong_fills is not None:
@@ -133,9 +140,9 @@ def _ways(job):
         )
     elif ways.more_drains is not None:
         yield (
-            f"Or drain and fill {_times(ways.more_drains, 'time')} more, after the fill that ends "
-            f"the flush, each time with {with_what}. The last of these fills then reaches the "
-            "target."
+            f"Or drain, {COLD} each time, and fill {_times(ways.more_drains, 'time')} more, after "
+            f"the fill that ends the flush, each time with {with_what}. The last of these fills "
+            "then reaches the target."
         )
 
 
@@ -169,8 +176,8 @@ def steps(job):
     of_all = f"Drain 1 of {job.drains}: take" if job.drains > 1 else "Take"
     yield (
         f"{of_all} out all that comes out, about {job.volume_words(drains[0])}, and measure it. If "
-        f"clearly less comes out, pour nothing yet: enter {_came_out(job)} as drain figure; this "
-        "drain is then the first of the new answer."
+        f"clearly less or more comes out, pour nothing yet: enter {_came_out(job)} as drain "
+        "figure, and check the capacity; this drain is then the first of the new answer."
     )
     if fills:
         yield _flushing(job, drains[1:], fills)
@@ -178,8 +185,8 @@ def steps(job):
     yield from run_and_cool_steps(job)
     yield f"Read again{on_the_same(job)}: {read_again(job)}."
     yield (
-        f"{job.volume_words(job.waste_m3)} is waste, the flush fills too: closed, labelled “used "
-        "coolant”. Local rules decide where it goes."
+        f"{job.volume_words(job.waste_m3)} is waste{', the flush fills too' if fills else ''}: "
+        "closed, labelled “used coolant”. Local rules decide where it goes."
     )
 
 
@@ -207,16 +214,23 @@ def _each_time(job, volumes_m3):
 
 
 def _last_fill(job):
-    for at, (product, volume_m3) in enumerate(job.last_pours_m3()):
-        amount = f"{job.volume_words(volume_m3)} of {product.name}"
-        if at:
-            yield f"Pour {amount} on top of it."
-            continue
-        yield (
-            f"Shut the drain. Last fill, over the {job.volume_words(job.trapped_m3)} that stays "
-            f"inside: pour {amount}, slowly; if it does not all go in, air is trapped: bleed it as "
-            "the handbook says, and pour the rest."
-        )
+    over = (
+        f", over the {job.volume_words(job.trapped_m3)} that stays inside"
+        if job.trapped_m3 >= job.step.m3
+        else ""
+    )
+    pours = job.last_pours_m3()
+    for at, (product, volume_m3) in enumerate(pours):
+        begin = f"Shut the drain. Last fill{over}: pour" if at == 0 else "Then pour"
+        if at + 1 < len(pours):
+            yield f"{begin} {job.volume_words(volume_m3)} of {product.name}, slowly."
+        else:
+            yield (
+                f"{begin} {product.name}, slowly, up to the cold mark and not above it: "
+                f"about {job.volume_words(volume_m3)}. A little may not go in before it has mixed; "
+                "make it up after the run. If clearly less goes in, air is inside: engine off and "
+                f"{COLD}, bleed it as the maker's handbook says, and fill up to the mark."
+            )
 
 
 # --- rows -----------------------------------------------------------------------------------------
@@ -310,8 +324,8 @@ def working_lines(job):
     yield rule_line(job, [left, *((each, product.frac_mass) for product, each in pours)])
     yield Line(
         "Rounding",
-        f"Fills to {job.step.in_unit:g} {job.unit_system.volume}, never above the mark; what a "
-        "flush fill is short of it comes out less at the next drain.",
+        f"Fills to {job.step.in_unit:g} {job.unit_system.volume}, rounded down; what a flush "
+        "fill is short of the mark comes out less at the next drain.",
     )
 
 

@@ -136,17 +136,19 @@ def fill_of(inside: Inside, target, clean_m3, step_m3, bucket):
         return Fill(0.0, plan, False) if own is None else Fill(0.0, own, False)
     # What has the strength wanted is filled up all the same: there is no band to leave alone.
     plan = plan._replace(status=plan.status & ~int(Status.IN_BAND))
-    return Fill(back, _without_slivers(row, plan, target), bucket)
+    return _without_slivers(inside, Fill(back, plan, bucket), row, target)
 
 
-def _without_slivers(row, plan, target):
-    """Return the plan without pours too small to be worth it, where it then does as well."""
-    pours = plan.pour_m3[0, :, 0]
+def _without_slivers(inside, fill: Fill, row, target):
+    """Return the fill without pours too small to be worth it, where it then does as well."""
+    pours = fill.plan.pour_m3[0, :, 0]
     kept = np.where(pours < LEAST_POUR * row.capacity_m3, 0.0, pours)
-    less = told_plan(row, 0.0, kept)
-    off = float(ledger.frac_mass(less.after)[0]) - target
-    as_good = -HARDLY_WEAKER <= off <= SAME_STRENGTH
-    return less if np.any(kept < pours) and as_good else plan
+    if not np.any(kept < pours) or not (np.any(kept > 0.0) or fill.back_m3 > 0.0):
+        return fill
+    less = fill._replace(plan=told_plan(row, 0.0, kept))
+    found = np.array([inside.old_frac_mass])
+    off = float(_after(inside, less, found, np.zeros(1), inside.still.value_m3)[0]) - target
+    return less if -HARDLY_WEAKER <= off <= SAME_STRENGTH else fill
 
 
 def _with_one(row, target, step_m3):
