@@ -88,11 +88,11 @@ def test_blocked_answers_have_no_litres_to_move(case, job):
         ("one product", r"^After 3 drains the last fill would end at 34 % of concentrate, freezin"),
         (
             "one product",
-            r"cold to the hand: let out more .* With at least 9\.\d\d L at each drain the last fill",
+            r"cold to the hand: let out more .* With at least 9\.\d\d L at each drain the",
         ),
         (
             "one product",
-            r"^Or drain, cold to the hand each time, and fill 3 times more, .* with ethylene glycol ready-mixed 5",
+            r"^Or drain, cold to the hand each time, and fill 3 times more, .* ready-mixed 5",
         ),
         ("too little", r"^Or flush with mix: make the last flush fill with ethylene glycol conc"),
         ("no water", r"^Not reachable: nothing weaker than the target is listed"),

@@ -25,6 +25,9 @@ TOPUPS_MAX = 500
 #: A single top-up of more than this share of what is inside is a fill; as for a low level. [-]
 ONE_TOPUP_MAX = 0.9
 
+#: Fewer engine hours tell no rate of loss; common practice, no source. [h]
+LEAST_HOURS = 1.0
+
 
 def after_topups(
     *,
@@ -206,9 +209,13 @@ def _read_topup(field, value, system):
 
 def _read_hours(hours):
     value = units.read("hours", hours, "hours")
-    if value <= 0.0:
+    if value < LEAST_HOURS:
+        shown = units.write(value, "hours", "h")
         raise InputError(
-            "hours", hours, "0 h give no rate; enter the hours over which it was topped up."
+            "hours",
+            hours,
+            f"{shown} h give no rate; enter the hours over which it was topped up, at least "
+            f"{LEAST_HOURS:g}.",
         )
     return value
 

@@ -169,7 +169,11 @@ def steps(job):
         "last water has gone round, before the vehicle stands in frost. Stop, let it cool until "
         f"it is {COLD}, and read{on_the_same(job)}: {read_again(job)}."
     )
-    if job.after.settled:
+    if job.holds is False:
+        yield "Keep it out of frost until it is corrected: going round does not make it hold."
+    if job.after.settled and job.steam:
+        yield "If it reads weaker than that, part of what was lost was mix: go by the reading."
+    elif job.after.settled:
         yield (
             "If it reads weaker than that, more was lost than was told; if stronger, less was, or "
             "part of it was only water: go by the reading."
@@ -205,8 +209,8 @@ def _correct_step(job):
 def _top_up_step(job):
     if job.steam:
         return (
-            "Until then, make up what boils off with water that meets the maker's limits; mix "
-            "would make it stronger each time."
+            "Until the cause is found, make up what boils off with water that meets the maker's "
+            "limits; mix would make it stronger each time."
         )
     wanted = f"mix of {job.strength_words(job.before)}"
     if job.target_frac_mass is not None:

@@ -15,7 +15,7 @@ def check_water(
     sulphate=None,
     solids=None,
     ph=None,
-    softened=False,
+    softened=None,
     mixed_with=None,
     show_in="metric",
 ):
@@ -33,7 +33,7 @@ def check_water(
         mg/L or ppm, which are the same in water; ``solids`` is the total. [mg/L]
     ph : text or number, optional
         0 to 14. [-]
-    softened : bool
+    softened : bool, optional
         Whether it comes from a softener that is regenerated with salt: never right.
     mixed_with : text or share, optional
         Share of distilled or deionised water in a blend with this water, by volume; the answer
@@ -77,7 +77,7 @@ def check_water(
     if mixed_with is not None:
         distilled = reader(units.read, "mixed_with", mixed_with, "share")
     unit_system = reader(read_unit_system, show_in)
-    if not told and softened is False:
+    if not told and not softened:
         reader(_refuse_nothing_told)
     reader.raise_if_any()
     mixing = {name: value for name, value in told.items() if LIMITS[name].mixes}
@@ -94,11 +94,12 @@ def check_water(
 
 
 def _check_softened(softened):
-    if not isinstance(softened, bool):
+    if not (softened is None or isinstance(softened, bool)):
         raise InputError(
             "softened",
             softened,
-            f"{softened!r} is neither True nor False; say whether a softener with salt is used.",
+            f"{softened!r} is neither True nor False; say whether a softener with salt is used, "
+            "or leave it out.",
         )
 
 

@@ -20,7 +20,7 @@ class WaterCheck(Answer):
         What the job was asked with.
     told : dict of str to float
         The figures that were told, by argument. [mg/L; pH as it is]
-    softened : bool
+    softened : bool or None
     distilled : float or None
         Share of distilled water in the blend that was asked about. [-]
     share_at_limit : float
@@ -31,7 +31,7 @@ class WaterCheck(Answer):
 
     asked: dict
     told: dict
-    softened: bool
+    softened: bool | None
     distilled: float | None
     share_at_limit: float
     unit_system: Any
@@ -147,7 +147,7 @@ class WaterCheck(Answer):
             value = self.told.get(name)
             columns[f"{limit.words} [{limit.unit or '-'}]"] = value
             columns[f"{limit.words}, verdict"] = self.verdicts.get(name, "not checked")
-        columns["softened"] = str(self.softened)
+        columns["softened"] = "not told" if self.softened is None else str(self.softened)
         columns["largest share of this water [share]"] = self.share_within
         columns["distilled water in the blend [share]"] = self.distilled
         for name, limit in LIMITS.items():

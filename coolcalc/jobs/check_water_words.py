@@ -70,7 +70,7 @@ def _blend_notes(job):
             yield f"{of} still not: {_against(job, job.blend_over, job.blend)}."
         else:
             yield f"{of}, {_listed(job.blend)} would be within."
-    if job.distilled is not None and "ph" in job.told:
+    if "ph" in job.told and (job.distilled is not None or "ph" in job.over):
         yield "pH is not carried by mixing: it cannot be reckoned for a blend. Test the blend."
 
 
@@ -103,8 +103,6 @@ def steps(job):
 def _blend_step(job):
     share = job.share_within
     if not share:
-        if "ph" in job.over:
-            yield "A blend with distilled water is not reckoned: pH is not carried by mixing."
         return
     others = " for what was told" if job.not_checked else ""
     text = (
@@ -138,7 +136,8 @@ def rows(job):
                 f"{label}, with {percent(job.distilled)} distilled water",
                 f"{figure(job, name, part)}: {limit.verdict(part)} ({limit.rule})",
             )
-    yield Row("Softened with salt", "yes: never right" if job.softened else "no, as told")
+    softened = {None: "not told", True: "yes: never right", False: "no, as told"}[job.softened]
+    yield Row("Softened with salt", softened)
     if job.over and job.share_within:
         yield Row("Largest share of this water with distilled", percent(job.share_within))
 

@@ -156,7 +156,7 @@ _JOBS = {
             "sulphate": _plain("sulphate"),
             "solids": _plain("solids"),
             "ph": _plain("ph"),
-            "softened": _plain("softened"),
+            "softened": lambda form: form["softened"] or None,  # no tick tells nothing
         },
     ),
 }
