@@ -6,7 +6,7 @@ Quantities at the door, SI arrays inside. Every percentage says what it is a per
 from .answers import Answer
 from .errors import CoolcalcError
 from .instruments import Hydrometer, Refractometer, TestStrip
-from .jobs import batch, correct_mix, what_now
+from .jobs import after_topups, batch, check_water, correct_mix, flush, refill, what_now
 from .mixture import Mixture
 from .product import WATER, Product
 from .strength import Strength
@@ -20,7 +20,14 @@ def _save_card(answer, path, **options):
     return save_card(answer, path, **options)
 
 
+def _save_label(answer, path, **options):
+    from .prints import save_label
+
+    return save_label(answer, path, **options)
+
+
 Answer.card_writer = staticmethod(_save_card)
+Answer.label_writer = staticmethod(_save_label)
 
 __all__ = [
     "WATER",
@@ -34,7 +41,11 @@ __all__ = [
     "SideCircuit",
     "Strength",
     "TestStrip",
+    "after_topups",
     "batch",
+    "check_water",
     "correct_mix",
+    "flush",
+    "refill",
     "what_now",
 ]

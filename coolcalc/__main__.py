@@ -82,7 +82,6 @@ def serve(notebook, port, no_browser):
     # The template is found on the Jupyter search path, before Voila is asked for it.
     known = os.environ.get("JUPYTER_PATH")
     os.environ["JUPYTER_PATH"] = os.pathsep.join(filter(None, [str(TEMPLATE_DIR), known]))
-    import zmq
     from traitlets.config import Config
     from voila.app import Voila
 
@@ -108,7 +107,6 @@ def serve(notebook, port, no_browser):
         "@voila-dashboards/widgets-manager8",
     ]
     config.VoilaConfiguration.prelaunch_hook = _give_page_its_cookie
-    config.KernelManager.transport_encryption = "auto" if zmq.has("curve") else "disabled"
     config.VoilaExecutor.cell_error_instruction = "Open the notebook in JupyterLab to see more."
     PlainPage.launch_instance(argv=[str(notebook)], config=config)
 

@@ -19,7 +19,7 @@ STRENGTH_BASES = ("volume % of product", "volume % of glycol", "mass % of glycol
 
 
 class Unit(NamedTuple):
-    """A unit: value in SI = (number - zero) * factor + base; ``pint`` is its name there."""
+    """A unit: value in SI = (number - zero) * factor + base; ``pint`` is its name there, if any."""
 
     factor: float
     pint: str
@@ -306,6 +306,21 @@ _DENSITY = {
     "lb/US gal": Unit(_POUND_KG / _US_GAL_M3, "lb/gallon"),
     "lb/imp gal": Unit(_POUND_KG / _IMP_GAL_M3, "lb/imperial_gallon"),
 }
+# As CaCO3. A German degree, unknown to pint, is 10 mg of CaO in a litre; a grain is 1/7000 lb.
+_HARDNESS = {
+    "mg/L": Unit(1.0, "mg/L"),
+    "°dH": Unit(10.0 * 100.086 / 56.077, ""),  # molar masses, IUPAC 2021
+    "gr/US gal": Unit(1e3 * _POUND_KG / 7000 / _US_GAL_M3, "grain/gallon"),
+    "gr/imp gal": Unit(1e3 * _POUND_KG / 7000 / _IMP_GAL_M3, "grain/imperial_gallon"),
+}
+_AS_LIME = tuple(f"{u} {of}CaCO{n}" for u in ("mg/L", "ppm") for of in ("", "as ") for n in "3₃")
+_HARDNESS_SPELLINGS = {
+    "mg/L": ("ppm", *_AS_LIME),
+    "°dH": ("dH", "° dH", "°d", "German degrees"),
+    "gr/US gal": ("gpg", "grains/US gal", "grains per US gallon"),
+    "gr/imp gal": ("grains/imp gal", "grains per imperial gallon"),
+}
+_GRAINS = ("gr/gal", "grains/gal", "grains/gallon", "grains per gallon")
 _INDEX_RULE = "Water, glycol and their mixes are from 1.3 to 1.5."
 _PER_GALLON = ("lb/US gal", "lb/imp gal")
 
@@ -460,7 +475,26 @@ KINDS = {
         spellings=("hour", "hours"),
     ),
     "concentration in water": _plain(
-        Unit(1.0, "mg/L"), "40 mg/L", 0.0, 1e6, "A content is never below 0.", label="mg/L"
+        Unit(1.0, "mg/L"),
+        "40 mg/L",
+        0.0,
+        1e6,
+        "A content is never below 0.",
+        label="mg/L",
+        spellings=("ppm", "g/m3", "g/m³"),
     ),
+    "hardness": Kind(
+        si="mg/L",
+        units=_HARDNESS,
+        spellings=_spellings(_HARDNESS_SPELLINGS, _HARDNESS),
+        offer=("mg/L", "°dH"),
+        example="120 mg/L",
+        low=0.0,
+        high=1e5,
+        low_rule="A hardness is never below 0.",
+        unit_less=_NO_DEGREE,
+        unclear=dict.fromkeys(_GRAINS, ("gr/US gal", "gr/imp gal")),
+    ),
+    "pH": _plain(_NUMBER, "7.5", 0.0, 14.0, "pH runs from 0 to 14.", both=True),
     "money": _plain(_NUMBER, "12.50", 0.0, 1e9, "A price is never below 0."),
 }

@@ -102,8 +102,10 @@ class Answer:
         """How sure it is, as `Working`: chance to hold, give or take, what to measure better."""
         return Working(self.odds_lines, "How sure it is")
 
-    #: What writes a card, put in by the package: `coolcalc.prints` stands below in the order.
+    #: What writes a card and a label, put in by the package: `coolcalc.prints` stands below in
+    #: the order.
     card_writer: Any = None
+    label_writer: Any = None
 
     def shown_in(self, show_in):
         """Return the same job in another unit system: rounded in it, so litres differ a little."""
@@ -136,6 +138,29 @@ class Answer:
         """
         answer = self if units is None else self.shown_in(units)
         return self.card_writer(answer, path, vehicle=vehicle, by=by, on=on, paper=paper)
+
+    def save_label(self, path, **options):
+        """Save the filler label of the mix that the answer ends with.
+
+        Parameters
+        ----------
+        path : str or path
+            Ends in .pdf or .html.
+        **options
+            As for `coolcalc.prints.label_html`: ``vehicle``, ``by``, ``on``, ``margin``,
+            ``instrument``, ``units``, ``size``.
+
+        Returns
+        -------
+        pathlib.Path
+
+        Raises
+        ------
+        InputError
+            If the answer ends with no mix, no freezing point can be promised for it, or the label
+            cannot be written.
+        """
+        return self.label_writer(self, path, **options)
 
     def columns(self):
         """Return the figures of `to_frame`: column name with unit, value or None."""

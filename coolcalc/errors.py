@@ -163,6 +163,28 @@ class NoGlycolSideError(InputError):
         )
 
 
+class Reader:
+    """Reads inputs one by one, and keeps every refusal, so that all are told at once."""
+
+    def __init__(self):
+        self.errors = []
+
+    def __call__(self, read, *args):
+        """Return what ``read`` makes of its arguments, or None if it refuses."""
+        try:
+            return read(*args)
+        except FormError as error:
+            self.errors.extend(error.errors)
+        except CoolcalcError as error:
+            self.errors.append(error)
+        return None
+
+    def raise_if_any(self):
+        """Raise the refusals: one as it is, several as a `FormError`."""
+        if self.errors:
+            raise self.errors[0] if len(self.errors) == 1 else FormError(self.errors)
+
+
 class Status(enum.IntFlag):
     """What a kernel found out about a row, as bit flags; 0 is a plain answer."""
 
@@ -178,6 +200,9 @@ class Status(enum.IntFlag):
     AIM_NOT_REACHED = 256
     NOT_TO_BE_CORRECTED = 512
     UNUSABLE = 1024
+    REFILL_NOT_REACHED = 2048
+    REFILL_MAY_MISS = 4096
+    FLUSH_NOT_REACHED = 8192
 
 
 #: A row with any of these carries no litres.
@@ -187,6 +212,8 @@ BLOCKED = (
     | Status.TARGET_NOT_SETTLED
     | Status.NOT_TO_BE_CORRECTED
     | Status.UNUSABLE
+    | Status.REFILL_NOT_REACHED
+    | Status.FLUSH_NOT_REACHED
 )
 
 
@@ -228,6 +255,17 @@ REASONS = {
         "Not reachable: nothing weaker than the target is listed to pour, and the mix needs it.",
         "List water that meets the maker's limits among what can be poured.",
     ),
+    Status.REFILL_NOT_REACHED: Reason(
+        "refill_not_reached",
+        "Not reachable: what is still inside takes up the room that the target needs, and what is "
+        "listed to pour does not make up for it.",
+        "Pour a stronger product, or let out more of what is still inside before filling.",
+    ),
+    Status.REFILL_MAY_MISS: Reason(
+        "refill_may_miss",
+        "If most of what may still be inside is there, the target is out of reach in this fill.",
+        "Fill as listed, read, and correct from the reading.",
+    ),
     Status.START_NOT_SETTLED: Reason(
         "start_not_settled",
         "The mix as found is stronger than 60 mass % of glycol. There laboratories disagree on the "
@@ -263,6 +301,12 @@ REASONS = {
         "unusable",
         "A figure of this row is missing, or cannot be.",
         "Look over reading, capacity, what comes out at the drain, and target.",
+    ),
+    Status.FLUSH_NOT_REACHED: Reason(
+        "flush_not_reached",
+        "Not to be begun so: what stays inside after the last drain leaves no last fill that "
+        "stands at the target with what is listed.",
+        "Leave the drain shut until there is a flush whose last fill is at the target.",
     ),
 }
 

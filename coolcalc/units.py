@@ -323,7 +323,8 @@ def _bare(field, found, number, spec, kind, shown):
 @functools.cache
 def _labels(kind):
     """Label of each unit of a kind by pint's long name."""
-    return {f"{ureg.Unit(unit.pint):D}": label for label, unit in KINDS[kind].units.items()}
+    named = ((label, unit.pint) for label, unit in KINDS[kind].units.items() if unit.pint)
+    return {f"{ureg.Unit(pint_name):D}": label for label, pint_name in named}
 
 
 # --- limits ---------------------------------------------------------------------------------------

@@ -50,7 +50,12 @@ def _points(fluid, temp_c):
                 if row["source"] in ({pure} if share == 1.0 else mixes):
                     points[share] = 1 / float(row["value"])
     assert 1.0 in points and len(points) > 6
-    return np.array(sorted(points.items())).T
+    apart = [(0.0, points[0.0])]
+    for share, volume in sorted(points.items())[1:]:
+        # Two rows side by side say how well they agree, not how steep the curve is.
+        if share - apart[-1][0] > 0.01 or share == 1.0:
+            apart.append((share, volume))
+    return np.array(apart).T
 
 
 def parabola(x, y, middle, at):

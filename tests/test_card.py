@@ -3,6 +3,7 @@
 import datetime as dt
 import functools
 import html
+import io
 import os
 import pathlib
 import re
@@ -442,15 +443,19 @@ def test_interrupted_write_leaves_the_old_file(error, raised, owner, tmp_path, m
     def stop(*_):
         raise error
 
-    def write_half(beside, made):
-        with open(beside, "wb") as file:
-            file.write(made[:100])
-        raise error
+    class HalfWritten(io.BufferedWriter):
+        def write(self, made):
+            super().write(made[:100])
+            raise error
 
     if owner == "replace":
         monkeypatch.setattr(os, "replace", stop)
     else:
-        monkeypatch.setattr(pathlib.Path, "write_bytes", write_half)
+
+        def half(beside, mode="r", **_):
+            return HalfWritten(io.FileIO(beside, "wb")) if mode == "wb" else open(beside, mode)
+
+        monkeypatch.setattr(pathlib.Path, "open", half)
     with pytest.raises(raised if isinstance(raised, type) else KeyboardInterrupt):
         save_card(job_of("readme"), path, on=ON)
     assert path.read_bytes() == b"old"

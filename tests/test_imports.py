@@ -15,6 +15,7 @@ ROOT = pathlib.Path(__file__).resolve().parent.parent
 LAYERS = (
     ("errors",),
     ("sources",),
+    ("files",),
     ("fluids",),
     ("balance",),
     ("units", "_unit_tables", "_unit_display"),
@@ -24,6 +25,7 @@ LAYERS = (
     ("evidence",),
     ("instruments",),
     ("system",),
+    ("record",),
     ("cautions",),
     ("answers",),
     ("jobs",),

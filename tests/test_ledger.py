@@ -242,8 +242,11 @@ def test_every_status_is_reached():
     for case in CASES.values():
         reached |= case.status
     at_the_door = Status.AIM_NOT_REACHED | Status.NOT_TO_BE_CORRECTED
-    # Stock that runs out: test_ladder; rows that are none: test_jobs_hold.
-    assert reached | Status.STOCK_RUNS_OUT | Status.UNUSABLE | at_the_door == sum(REASONS)
+    # Stock that runs out: test_ladder; rows that are none: test_jobs_hold; fills: test_refill and
+    # test_flush.
+    elsewhere = Status.STOCK_RUNS_OUT | Status.UNUSABLE | Status.FLUSH_NOT_REACHED
+    elsewhere |= Status.REFILL_NOT_REACHED | Status.REFILL_MAY_MISS
+    assert reached | elsewhere | at_the_door == sum(REASONS)
     assert set(REASONS) == set(Status)
 
 

@@ -120,6 +120,13 @@ FIELDS = {
     ("concentration in water", None): (
         "below 0 mg/L", 0.0, NO, NO, "above 1000000 mg/L", 12.5, 37.0, NO, NO
     ),
+    ("hardness", "mg/L"): (
+        "−3 mg/L is below 0 mg/L", 0.0, NO, NO, "above 100000 mg/L", 12.5, 37.0, NO, NO
+    ),
+    ("pH", None): (
+        "−3 is below 0, the limit here. pH runs from 0 to 14.", 0.0, NO, NO, "above 14",
+        12.5, "37 is above 14, the limit here. pH runs from 0 to 14.", NO, NO,
+    ),
     ("money", None): (
         "−3 is below 0,", 0.0, NO, NO, "above 1000000000,", 12.5, 37.0, NO, NO
     ),

@@ -24,6 +24,7 @@ from coolcalc.units import KINDS, Q, StrengthValue, read
         pytest.param(kind, label, unit, id=f"{kind}-{label}")
         for kind, spec in KINDS.items()
         for label, unit in spec.units.items()
+        if unit.pint
     ],
 )
 def test_factors_against_pint(kind, label, unit):
@@ -60,6 +61,14 @@ INCH3 = Fraction(254, 10000) ** 3  # 1 in = 25.4 mm, international yard and poun
         ("9 lb/US gal", "density", float(9 * Fraction(45359237, 10**8) / (231 * INCH3)), 1e-15),
         # Standard gravity 9.80665 m/s²: 3rd General Conference on Weights and Measures, 1901.
         ("1 kgf/cm²", "gauge pressure", 98066.5, 1e-15),
+        # 1 grain = 1/7000 lb. ASTM D4985's recommendation on water, as reprinted in 1999, has
+        # 100 ppm of sulphate beside 5.8 grains per gallon.
+        ("1 gpg", "hardness", 17.118, 3e-5),
+        ("5.8 gr/US gal", "hardness", 100.0, 0.01),
+        ("1 gr/imp gal", "hardness", 14.254, 3e-5),  # a degree Clark, to its usual digits
+        # 1 °dH is 10 mg of CaO in a litre; 17.848 mg of CaCO3: the usual conversion of tables.
+        ("1 °dH", "hardness", 17.848, 3e-5),
+        ("1 ppm", "concentration in water", 1.0, 1e-15),
         # Fixed points: the two scales meet at −40; water freezes at 32 °F and boils at 212 °F.
         ("-40 °F", "temperature", 233.15, 1e-15),
         ("212 °F", "temperature", 373.15, 1e-15),
@@ -89,6 +98,7 @@ def test_factors_against_published(text, kind, value, rel):
         (Q(1.385, ""), "refractive index", 1.385),
         (Q(30, "percent"), "Brix", 30.0),
         (Q(2, "day"), "hours", 48.0),
+        (Q(2, "g/L"), "hardness", 2000.0),
         (Q(np.float64(10), "liter"), "volume", 0.01),
     ],
 )

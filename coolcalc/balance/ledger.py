@@ -64,6 +64,11 @@ def contents(fluid, volume, mix_frac_mass, additive_per_glycol, additive_volume_
     )
 
 
+def repeated(state, count):
+    """State of one row for several."""
+    return State(*(np.broadcast_to(each, (count,)) for each in state[:4]), state.fluid)
+
+
 def keep(state, share):
     """State of the share of the contents that stays. [-]."""
     return State(*(amount * share for amount in state[:4]), state.fluid)
@@ -76,6 +81,14 @@ def drain(state, volume, temp_k):
     """
     held = np.maximum(volume_m3(state, temp_k), _NOTHING_M3)
     return keep(state, np.maximum(1.0 - volume / held, 0.0))
+
+
+def boil_off(state, water_kg):
+    """State after ``water_kg`` has left as steam: glycol and additives stay. [kg].
+
+    No more leaves than there is water inside.
+    """
+    return state._replace(water_kg=np.maximum(state.water_kg - water_kg, 0.0))
 
 
 def add(state, product, mass_kg):

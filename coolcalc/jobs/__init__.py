@@ -1,10 +1,33 @@
 """The questions that people ask: one file a question."""
 
+from .after_topups import after_topups
+from .after_topups_answer import AfterTopups
 from .batch import batch
 from .batch_answer import Batch
+from .check_water import check_water
+from .check_water_answer import WaterCheck
 from .correct_mix import correct_mix
+from .flush import flush
+from .flush_answer import Flush
 from .mix_correction import MixCorrection
+from .refill import refill
+from .refill_answer import Refill
 from .what_now import what_now
 from .what_now_answer import WhatNow
 
-__all__ = ["Batch", "MixCorrection", "WhatNow", "batch", "correct_mix", "what_now"]
+__all__ = [
+    "AfterTopups",
+    "Batch",
+    "Flush",
+    "MixCorrection",
+    "Refill",
+    "WaterCheck",
+    "WhatNow",
+    "after_topups",
+    "batch",
+    "check_water",
+    "correct_mix",
+    "flush",
+    "refill",
+    "what_now",
+]

@@ -23,6 +23,9 @@ from . import told_words
 from .mix_plan import DUST, EQUAL, state_after
 from .told_words import CAUSE_WORDS, better_words, mass_words, weak_notes
 
+#: Decimals of litres as they were told. [-]
+TOLD_DIGITS = 6
+
 
 class AfterWork(Answer):
     """An answer that ends with a mix which is read afterwards.
@@ -51,6 +54,8 @@ class AfterWork(Answer):
         As it was told.
     target_frac_mass : float or None
         [kg/kg]
+    hold : coolcalc.balance.spread.Hold or None
+        What counts as holding the target. [kg/kg]
     reach : Mixture
         Where there is no answer: the nearest that can be reached.
     """
@@ -67,6 +72,7 @@ class AfterWork(Answer):
     step: Any
     target: Any
     target_frac_mass: Any
+    hold: Any
     reach: Any
 
     @property
@@ -130,6 +136,14 @@ class AfterWork(Answer):
     def half_width(self):
         """Give or take of the strength afterwards at 95 %, the litres held fixed. [kg/kg]."""
         return 0.0 if self.outcome is None else float(self.outcome.half_width[0])
+
+    @property
+    def holds(self):
+        """Whether the likeliest strength holds the target; None without one."""
+        if self.hold is None:
+            return None
+        weakest, strongest = (float(each[0]) for each in self.hold[:2])
+        return weakest - DUST <= self.after.frac_mass <= strongest
 
     @property
     def causes(self):
@@ -252,6 +266,27 @@ class AfterWork(Answer):
         unit = self.unit_system.volume
         shown = round(units.to_display(float(volume_m3), "volume", unit), self.step.decimals)
         return Q(shown + 0.0, units.KINDS["volume"].units[unit].pint)
+
+    def told_words(self, volume_m3):
+        """Return litres that were told as printed: not coarser than they were measured. [m3].
+
+        As other litres, and up to two decimals more where that alone is not what was told.
+        """
+        shown = units.to_display(float(volume_m3), "volume", self.unit_system.volume)
+        fewest = self.step.decimals
+        fits = (
+            digits
+            for digits in range(fewest, fewest + 3)
+            if abs(round(shown, digits) - shown) < 10.0**-TOLD_DIGITS
+        )
+        return self.volume_words(volume_m3, next(fits, fewest + 1))
+
+    def as_told(self, volume_m3):
+        """Return litres as they were told, in the unit printed, as a quantity. [m3]."""
+        unit = self.unit_system.volume
+        shown = units.to_display(volume_m3, "volume", unit)
+        # The dust of a change of units is not what was told.
+        return Q(round(shown, TOLD_DIGITS), units.KINDS["volume"].units[unit].pint)
 
     def temp_words(self, temp_k, digits=0, rounding=ROUND_HALF_EVEN):
         """Return a temperature as printed. [K]."""

@@ -2,7 +2,7 @@
 
 from .. import units
 from ..balance import ladder
-from ..errors import BLOCKED, REASONS, InputError, Status, one_of
+from ..errors import BLOCKED, REASONS, InputError, Reader, Status, one_of
 from ..mixture import Mixture
 from ..system import CAPACITY_M3
 from ..units import Q
@@ -11,7 +11,6 @@ from .batch_plan import batch_row, mass_step_of, mass_steps, planned, whole_m3
 from .inputs import (
     WORK_TEMP_K,
     Found,
-    Reader,
     base_of,
     kept,
     read_found,

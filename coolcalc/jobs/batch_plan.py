@@ -123,9 +123,7 @@ def whole_m3(row, target, step_m3, most_m3):
     def plans(volumes_m3):
         """Return whether there is no plan for volumes, and whether one throws some out."""
         count = np.size(volumes_m3)
-        inside = ledger.State(
-            *(np.broadcast_to(each, (count,)) for each in row.inside[:4]), row.inside.fluid
-        )
+        inside = ledger.repeated(row.inside, count)
         wanted = np.full(count, target)
         plan = exchange.plan_exchange(
             inside,

@@ -4,12 +4,11 @@ import numpy as np
 
 from .. import fluids, units
 from ..balance.spread import Hold
-from ..errors import BLOCKED, InputError, Status
+from ..errors import BLOCKED, InputError, Reader, Status
 from ..instruments import Reading, frac_mass_half_width
 from ..mixture import Mixture
 from ..system import FILLS
 from .inputs import (
-    Reader,
     base_of,
     kept,
     read_aim,

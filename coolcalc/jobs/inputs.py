@@ -6,7 +6,7 @@ from typing import Any
 import numpy as np
 
 from .. import fluids, units
-from ..errors import CoolcalcError, FormError, InputError, one_of
+from ..errors import InputError, one_of
 from ..instruments import Reading, Refractometer, read_freezing_point
 from ..mixture import Mixture
 from ..product import GENERIC, Product
@@ -16,28 +16,6 @@ from .mix_plan import MixInputs
 
 #: Litres are measured out cold, on an engine that has stood in the shade. [K]
 WORK_TEMP_K = (273.15, 313.15)
-
-
-class Reader:
-    """Reads inputs one by one, and keeps every refusal, so that all are told at once."""
-
-    def __init__(self):
-        self.errors = []
-
-    def __call__(self, read, *args):
-        """Return what ``read`` makes of its arguments, or None if it refuses."""
-        try:
-            return read(*args)
-        except FormError as error:
-            self.errors.extend(error.errors)
-        except CoolcalcError as error:
-            self.errors.append(error)
-        return None
-
-    def raise_if_any(self):
-        """Raise the refusals: one as it is, several as a `FormError`."""
-        if self.errors:
-            raise self.errors[0] if len(self.errors) == 1 else FormError(self.errors)
 
 
 def kept(asked):

@@ -86,7 +86,7 @@ def row_of(
     What is drainable is all, and drained as warm as it is poured, unless given.
     """
     mix = mix_of_product(mixture.product.si())
-    inside = _contents(mix, capacity_m3 - low_m3, mixture.frac_mass, temp_k)
+    inside = contents_of(mix, capacity_m3 - low_m3, mixture.frac_mass, temp_k)
     products = tuple(product.si(mixture.fluid) for product in shelf)
     return MixRow(
         mix,
@@ -101,7 +101,8 @@ def row_of(
     )
 
 
-def _contents(mix, volume_m3, frac_mass, temp_k):
+def contents_of(mix, volume_m3, frac_mass, temp_k):
+    """Return the `ledger.State` of volumes of an `OldMix`, (n,). [m3, kg/kg, K]."""
     return ledger.contents(
         mix.fluid,
         np.atleast_1d(np.asarray(volume_m3, float)),
@@ -129,11 +130,8 @@ def plan_row(row, target, band, steps=0.0, passes=1):
     """
     target = np.atleast_1d(target)
     count = np.size(target)
-    inside = ledger.State(
-        *(np.broadcast_to(each, (count,)) for each in row.inside[:4]), row.inside.fluid
-    )
     return exchange.plan_exchange(
-        inside,
+        ledger.repeated(row.inside, count),
         np.full(count, row.capacity_m3),
         np.full(count, row.drainable_m3),
         target,
@@ -222,7 +220,8 @@ def reach_row(row, target):
 # --- how sure it is -------------------------------------------------------------------------------
 
 
-def _inputs(row, inputs, count):
+def spread_inputs(row, inputs, count):
+    """Return `MixInputs` as the `spread.Inputs` of a row, ``count`` times."""
     return spread.Inputs(
         np.full(count, inputs.frac_mass),
         np.full(count, inputs.rise),
@@ -236,7 +235,7 @@ def _outcome(row, plan):
     """Return the strength afterwards as a function of what is truly inside."""
 
     def after(frac_mass, capacity_m3, at):
-        inside = _contents(row.mix, capacity_m3 - row.low_m3, frac_mass, row.temp_k)
+        inside = contents_of(row.mix, capacity_m3 - row.low_m3, frac_mass, row.temp_k)
         chosen = exchange.Plan(
             plan.drain_m3[:, at], plan.pour_m3[:, :, at], plan.after, plan.passes, plan.status
         )
@@ -248,7 +247,7 @@ def _outcome(row, plan):
 
 def outcome_spread(row, plan, inputs):
     """Return the `spread.Spread` of the strength after a plan's litres, held fixed. [kg/kg]."""
-    return spread.spread_of(_outcome(row, plan), _inputs(row, inputs, plan.drain_m3.shape[1]))
+    return spread.spread_of(_outcome(row, plan), spread_inputs(row, inputs, plan.drain_m3.shape[1]))
 
 
 def chance_to_hold(row, plan, inputs, after, hold):
@@ -264,7 +263,7 @@ def chance_to_hold(row, plan, inputs, after, hold):
     hold : spread.Hold
         [kg/kg]
     """
-    known = _inputs(row, inputs, plan.drain_m3.shape[1])
+    known = spread_inputs(row, inputs, plan.drain_m3.shape[1])
     return spread.chance_to_hold(_outcome(row, plan), known, after, hold)
 
 
@@ -274,7 +273,7 @@ def litre_spread(row, target, band, inputs, passes):
     Of all that is taken out, then of all that is poured of each product.
     """
     count = len(row.products)
-    known = _inputs(row, inputs, 1)
+    known = spread_inputs(row, inputs, 1)
     cache = {}
 
     def figure(which):
@@ -290,7 +289,7 @@ def litre_spread(row, target, band, inputs, passes):
 
 
 def _litres(row, target, band, frac_mass, capacity_m3, passes):
-    inside = _contents(row.mix, capacity_m3 - row.low_m3, frac_mass, row.temp_k)
+    inside = contents_of(row.mix, capacity_m3 - row.low_m3, frac_mass, row.temp_k)
     size = np.size(frac_mass)
     plan = exchange.plan_exchange(
         inside,

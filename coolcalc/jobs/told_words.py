@@ -12,6 +12,7 @@ from ..mixture import Mixture
 from ..product import GENERIC
 from ..strength import BASIS_SHORT, BASIS_WORDS, OF_PRODUCT, Strength
 from ..system import MAY_NOT, MIXES, SHUT
+from .balance_lines import of_product
 from .mix_plan import EQUAL
 
 COLD = "cold to the hand"
@@ -26,7 +27,11 @@ PLAIN_WATER = 0.003
 NOTHING = 5e-4
 
 #: What each input is called.
-CAUSE_WORDS = {"found": "the reading", "capacity": "the capacity"}
+CAUSE_WORDS = {
+    "found": "the reading",
+    "capacity": "the capacity",
+    "came out": "what came out",
+}
 
 #: What there is to say where there are no litres.
 NO_LITRES = Line("How sure", "There are no litres to be sure of.")
@@ -154,6 +159,21 @@ def weak_notes(mixture):
         )
 
 
+def target_note(job, called="target"):
+    """Return whether the mix afterwards holds the target, and how likely, as a sentence."""
+    chance = f"the chance that it holds is {chance_words(job.chance_to_hold)}"
+    if job.holds:
+        return f"It holds the {called} ({job.target_words}), by the likeliest figures: {chance}."
+    if job.after.frac_mass > job.target_frac_mass:
+        return (
+            f"It is so much stronger than the {called} ({job.target_words}) that its freezing "
+            f"point cannot be counted on: {chance}."
+        )
+    short = of_product(job, job.target_frac_mass) - of_product(job, job.after.frac_mass)
+    little = f", by less than 1 % of {job.product_word}" if short < 0.01 else ""
+    return f"It is weaker than the {called} ({job.target_words}){little}: {chance}."
+
+
 def reading_notes(job):
     """Yield what is odd about the reading."""
     if isinstance(job.found, Reading):
@@ -277,6 +297,8 @@ def better_words(job):
 def _how_better(job, name):
     if name == "capacity":
         return "measure what goes in when it is next filled from empty"
+    if name == "came out":
+        return "catch all that comes out, and measure it"
     tool = job.found.instrument if isinstance(job.found, Reading) else None
     if tool is None or tool.kind != "refractometer":
         return "read a refractometer made for the glycol inside, zeroed on water"

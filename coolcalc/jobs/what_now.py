@@ -4,7 +4,7 @@ import numpy as np
 
 from .. import units
 from ..balance import ledger
-from ..errors import LONGEST_SHOWN, InputError, Status
+from ..errors import LONGEST_SHOWN, InputError, Reader, Status
 from ..fluids import FRAC_MASS_SETTLED_MAX
 from ..instruments import Reading
 from ..mixture import Mixture
@@ -12,7 +12,6 @@ from ..product import WATER, Product
 from ..system import FILLS
 from .correct_mix import hold_of
 from .inputs import (
-    Reader,
     kept,
     read_found,
     read_low,

@@ -8,13 +8,8 @@ from ..balance import exchange, ledger
 from ..errors import Status
 from ..mixture import Mixture
 from ..system import CoolingSystem
-from ..units import Q
 from . import what_now_words
 from .after_work import AfterWork
-from .mix_plan import DUST
-
-#: Decimals of litres as they were told. [-]
-TOLD_DIGITS = 6
 
 
 @dataclasses.dataclass(frozen=True, kw_only=True, eq=False)
@@ -81,32 +76,12 @@ class WhatNow(AfterWork):
     @property
     def taken_out(self):
         """What was taken out, as it was told, in the unit that is printed."""
-        return self._as_told(self.taken_out_m3)
+        return self.as_told(self.taken_out_m3)
 
     @property
     def poured(self):
         """What was poured of each product, in order, as it was told, in the unit printed."""
-        return {product: self._as_told(volume) for product, volume in self.pours_m3()}
-
-    def _as_told(self, volume_m3):
-        unit = self.unit_system.volume
-        shown = units.to_display(volume_m3, "volume", unit)
-        # The dust of a change of units is not what was told.
-        return Q(round(shown, TOLD_DIGITS), units.KINDS["volume"].units[unit].pint)
-
-    def told_words(self, volume_m3):
-        """Return litres that were told as printed: not coarser than they were measured. [m3].
-
-        As other litres, and up to two decimals more where that alone is not what was told.
-        """
-        shown = units.to_display(float(volume_m3), "volume", self.unit_system.volume)
-        fewest = self.step.decimals
-        fits = (
-            digits
-            for digits in range(fewest, fewest + 3)
-            if abs(round(shown, digits) - shown) < 10.0**-TOLD_DIGITS
-        )
-        return self.volume_words(volume_m3, next(fits, fewest + 1))
+        return {product: self.as_told(volume) for product, volume in self.pours_m3()}
 
     def pours_m3(self):
         """Product and volume of what was poured, in order. [m3]."""
@@ -127,14 +102,6 @@ class WhatNow(AfterWork):
     def level(self):
         """What is missing below the mark, as printed; negative above it."""
         return self.volume_quantity(self.missing_m3)
-
-    @property
-    def holds(self):
-        """Whether the likeliest strength holds the target; None without one."""
-        if self.hold is None:
-            return None
-        weakest, strongest = (float(each[0]) for each in self.hold[:2])
-        return weakest - DUST <= self.after.frac_mass <= strongest
 
     @property
     def nothing_to_do(self):

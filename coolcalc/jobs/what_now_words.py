@@ -7,7 +7,6 @@ from ..system import MAY_NOT
 from .balance_lines import (
     apart_lines,
     inside_line,
-    of_product,
     poured_line,
     rule_line,
     strength_line,
@@ -34,6 +33,7 @@ from .told_words import (
     shelf_notes,
     side_notes,
     system_holds,
+    target_note,
     valves,
 )
 
@@ -62,7 +62,7 @@ def notes(job):
     yield f"Inside now: {job.mix_and_frost(job.after)}. Level: {level_words(job)}."
     yield from circuit_notes(job)
     if job.target is not None:
-        yield _target_note(job)
+        yield target_note(job)
     yield from job.strength_notes()
     if job.status & Status.START_NOT_SETTLED:
         yield REASONS[Status.START_NOT_SETTLED].sentence
@@ -70,20 +70,6 @@ def notes(job):
     yield from _litre_notes(job)
     yield from side_notes(job, done=True)
     yield from shelf_notes(job)
-
-
-def _target_note(job):
-    chance = f"the chance that it holds is {chance_words(job.chance_to_hold)}"
-    if job.holds:
-        return f"It holds the target ({job.target_words}), by the likeliest figures: {chance}."
-    if job.after.frac_mass > job.target_frac_mass:
-        return (
-            f"It is so much stronger than the target ({job.target_words}) that its freezing point "
-            f"cannot be counted on: {chance}."
-        )
-    short = of_product(job, job.target_frac_mass) - of_product(job, job.after.frac_mass)
-    little = f", by less than 1 % of {job.product_word}" if short < 0.01 else ""
-    return f"It is weaker than the target ({job.target_words}){little}: {chance}."
 
 
 def _litre_notes(job):

@@ -41,7 +41,10 @@ class Field:
         Where the field has a unit of its own to choose: each unit as `units.read` takes it, and
         the words that show it. The first one is shown at the start.
     only_if : tuple of (str, tuple of str)
-        Names of choices, each with the values of it with which this field is asked at all.
+        Names of fields, each with the texts of it with which this field is asked at all.
+    unless : tuple of (str, tuple of str)
+        Names of fields, each with the texts of it with which this field is not asked; one that is
+        not asked itself rules nothing out.
     optional : bool
         Whether it may be left empty; it is then read as None.
     low, high : float, optional
@@ -56,6 +59,7 @@ class Field:
     choices: tuple[tuple[str, str], ...] = ()
     unit_choices: tuple[tuple[str, str], ...] = ()
     only_if: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    unless: tuple[tuple[str, tuple[str, ...]], ...] = ()
     optional: bool = False
     low: float | None = None
     high: float | None = None
@@ -132,9 +136,12 @@ class Form:
         -------
         bool
         """
-        return all(
-            self.asked(self.fields[name], values) and values[name] in wanted
-            for name, wanted in field.only_if
+
+        def holds(name, texts):
+            return self.asked(self.fields[name], values) and values[name].strip() in texts
+
+        return all(holds(*each) for each in field.only_if) and not any(
+            holds(*each) for each in field.unless
         )
 
     def unit(self, field, values):

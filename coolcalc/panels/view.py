@@ -14,6 +14,9 @@ from coolcalc.panels.form import NO, UNITS, YES
 #: The figure follows the text, unless another input has come by then. [s]
 FIGURE_DELAY_S = 0.02
 
+#: Words of the button that makes the card of an answer.
+MAKE_CARD = "Make the job card"
+
 
 class Panel:
     """A page: the form's fields, and beside them what `ask` answers for their text.
@@ -27,10 +30,12 @@ class Panel:
         ``html_steps``, ``html_cautions``, ``html_details``, ``html_odds`` and ``html_working``,
         or raises a `CoolcalcError`.
     figure : callable
-        Takes an answer and returns an SVG as text.
+        Takes an answer and returns an SVG as text; None where there is nothing to draw.
     cards : callable, optional
         Takes an answer and the form's values, and returns the printed card in each format:
         a dict of file name to (words of the link, media type, function that makes the bytes).
+    make : callable, optional
+        Takes an answer and returns the words of the button that makes its cards.
 
     Attributes
     ----------
@@ -46,8 +51,9 @@ class Panel:
     Only a `CoolcalcError` becomes a message on the page; anything else is a defect and is raised.
     """
 
-    def __init__(self, form, ask, figure, cards=None):
+    def __init__(self, form, ask, figure, cards=None, make=lambda answer: MAKE_CARD):
         self._form, self._ask, self._figure, self._cards = form, ask, figure, cards
+        self._make = make
         self.values = form.defaults()
         self.answer = None
         self._typed = {name: (self.values[name], self.values[UNITS]) for name in form.fields}
@@ -240,7 +246,7 @@ class Panel:
         )
 
     def _card_maker(self):
-        self._card_button = widgets.Button(description="Make the job card", tooltip="Job card")
+        self._card_button = widgets.Button(description=MAKE_CARD, tooltip=MAKE_CARD)
         self._card_links = widgets.HTML().add_class("coolcalc-links")
         self._card_button.on_click(lambda _button: self.make_cards())
         row = widgets.VBox([self._card_button, self._card_links])
@@ -266,6 +272,9 @@ class Panel:
         if self._cards is not None:
             self._card_links.value = ""
             self._card_button.disabled = not may_print
+            if may_print:
+                words = self._make(self.answer)
+                self._card_button.description = self._card_button.tooltip = words
 
     def _draw_soon(self):
         self._serial += 1
@@ -278,7 +287,9 @@ class Panel:
 
     def _draw(self, serial, answer):
         if serial == self._serial:
-            self._drawing.value = self._figure(answer)
+            svg = self._figure(answer)
+            self._drawing.value = svg or ""
+            self._drawing.layout.display = None if svg else "none"
 
     def _repr_mimebundle_(self, **kwargs):
         return self.widget._repr_mimebundle_(**kwargs)

@@ -1,10 +1,6 @@
 """The job card: one page to take to the work, from any answer, as HTML or as PDF."""
 
-import os
-import pathlib
-import secrets
-
-from ..errors import InputError
+from ..files import save
 from .content import read_content
 from .page import html_of
 from .pdf import pdf_of
@@ -82,33 +78,8 @@ def save_card(answer, path, *, vehicle="", by="", on=None, paper="A4"):
         If the suffix is another, the folder is missing or cannot be written to, or the card
         cannot be made. A file that was there stays as it was.
     """
-    path = pathlib.Path(path)
-    suffix = path.suffix.lower()
-    if suffix not in (".pdf", ".html"):
-        raise InputError("path", path, f"{path.name} ends neither in .pdf nor in .html; add one.")
-    if not path.parent.is_dir():
-        raise InputError(
-            "path", path, f"there is no folder {path.parent}; make it first, or choose another."
-        )
-    content = read_content(answer, vehicle=vehicle, by=by, on=on, paper=paper)
-    made = pdf_of(content) if suffix == ".pdf" else html_of(content).encode()
-    try:
-        _write_whole(path, made)
-    except OSError as error:
-        raise InputError(
-            "path",
-            path,
-            f"{path} cannot be written ({error.strerror or error}); choose another folder or "
-            "name, or close the program that holds the file.",
-        ) from error
-    return path
 
+    def read():
+        return read_content(answer, vehicle=vehicle, by=by, on=on, paper=paper)
 
-def _write_whole(path, made):
-    """Write beside the place and move there, so that no half file is ever found in it."""
-    beside = path.with_name(f".{path.name}.{secrets.token_hex(4)}")
-    try:
-        beside.write_bytes(made)
-        os.replace(beside, path)
-    finally:
-        beside.unlink(missing_ok=True)
+    return save(path, {".pdf": lambda: pdf_of(read()), ".html": lambda: html_of(read()).encode()})

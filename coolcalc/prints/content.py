@@ -124,9 +124,9 @@ def read_content(answer, *, vehicle, by, on, paper):
     one_of("paper", paper, PAPERS)
     return Content(
         title=plain(answer.title),
-        vehicle=_name("vehicle", vehicle),
-        by=_name("by", by),
-        on=_date(on),
+        vehicle=read_name("vehicle", vehicle, "card"),
+        by=read_name("by", by, "card"),
+        on=read_date(on),
         paper=paper,
         rows=tuple(
             Row(plain(label), plain(text))
@@ -156,7 +156,8 @@ def plain(text):
     return "".join(letter for letter in " ".join(text.split()) if letter.isprintable())
 
 
-def _name(field, value):
+def read_name(field, value, kind):
+    """Return a name on one line; ``kind`` is what it is printed on."""
     if not isinstance(value, str):
         raise InputError(field, value, f"{value!r} is not text; write it in quotation marks.")
     name = plain(value)
@@ -164,12 +165,13 @@ def _name(field, value):
         raise InputError(
             field,
             name,
-            f"{len(name)} letters do not fit on the card; write it in {LONGEST_NAME} or fewer.",
+            f"{len(name)} letters do not fit on the {kind}; write it in {LONGEST_NAME} or fewer.",
         )
     return name
 
 
-def _date(value):
+def read_date(value):
+    """Return the date of a print: today, where none is given."""
     if value is None:
         return dt.date.today()
     if not isinstance(value, dt.date):

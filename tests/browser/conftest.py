@@ -1,5 +1,6 @@
 """A headless browser, and the two servers whose pages it opens."""
 
+import contextlib
 import json
 import os
 import re
@@ -81,9 +82,15 @@ def workplace(tmp_path_factory):
 @pytest.fixture(scope="session")
 def plain_address(workplace):
     """Address of the workshop's plain page, served by the command itself."""
-    command = [sys.executable, "-m", "coolcalc", "notebooks/workshop.ipynb", "--no-browser"]
-    with running(command, workplace) as log:
-        yield wait_for(lambda: re.search(r"http://\S+", log.read_text()), log).group()
+    with plain_page(workplace, "workshop") as address:
+        yield address
+
+
+@pytest.fixture(scope="session")
+def repair_address(workplace):
+    """Address of the plain page after a repair, served by the command itself."""
+    with plain_page(workplace, "after_repair") as address:
+        yield address
 
 
 @pytest.fixture(scope="session")
@@ -116,6 +123,14 @@ def lab_address(workplace):
         yield f"http://{HOST}:{port}/doc/tree/workshop.ipynb?token={token}"
 
 
+@contextlib.contextmanager
+def plain_page(workplace, notebook):
+    """Serve a notebook by the command while the block lasts; gives its address."""
+    command = [sys.executable, "-m", "coolcalc", f"notebooks/{notebook}.ipynb", "--no-browser"]
+    with running(command, workplace) as log:
+        yield wait_for(lambda: re.search(r"http://\S+", log.read_text()), log).group()
+
+
 class running:  # noqa: N801 - used as a statement
     """Run a server while the block lasts; gives the file with what it prints."""
 
@@ -124,7 +139,7 @@ class running:  # noqa: N801 - used as a statement
         self.environment = os.environ | dict(environment)
 
     def __enter__(self):
-        log = self.place / f"{self.command[2]}.log"
+        log = self.place / f"{self.command[2]}-{secrets.token_hex(4)}.log"
         with log.open("w") as file:
             self.process = subprocess.Popen(
                 self.command,

@@ -143,6 +143,29 @@ def test_a_page_whose_program_has_ended_says_so(workshop):
     expect(workshop.locator("#ended")).to_contain_text("This page has stopped")
 
 
+def test_a_page_that_hears_nothing_starts_again_by_itself(page, plain_address):
+    heard = []
+
+    def deaf_at_first(socket):
+        heard.append(socket.url)
+        if len(heard) > 1:
+            socket.connect_to_server()
+
+    page.route_web_socket("**/channels*", deaf_at_first)
+    page.goto(plain_address)
+    expect(page.locator("#starting")).to_be_visible()
+    expect(page.locator(STEPS)).to_be_visible()
+    assert len(heard) >= 2
+    assert page.evaluate("sessionStorage.getItem('coolcalc-starts')") is None
+
+
+def test_a_page_that_never_hears_says_so(page, plain_address):
+    page.route_web_socket("**/channels*", lambda socket: None)
+    page.goto(plain_address)
+    page.evaluate("sessionStorage.setItem('coolcalc-starts', 2)")  # as after two more starts
+    expect(page.locator("#starting[role=alert]")).to_contain_text("does not start")
+
+
 def test_the_address_needs_its_key(plain_address):
     bare, key = plain_address.split("?")
     assert key.startswith("token=")

@@ -5,6 +5,22 @@ const plainPage = {
   unfolded: new Set(),
   started() {
     document.getElementById("starting")?.remove();
+    sessionStorage.removeItem("coolcalc-starts");
+  },
+  // A page that hears nothing from its program tries again by itself, twice, then says so.
+  startAgain() {
+    const starting = document.getElementById("starting");
+    if (!starting) return;
+    const starts = Number(sessionStorage.getItem("coolcalc-starts") ?? 0);
+    sessionStorage.setItem("coolcalc-starts", starts + 1);
+    if (starts < 2) {
+      location.reload();
+      return;
+    }
+    sessionStorage.removeItem("coolcalc-starts");
+    starting.setAttribute("role", "alert");
+    starting.textContent =
+      "This page does not start. Load it again; if it does not come, start the command again.";
   },
   // A field is described by its help and its error, and says when it is in error.
   describe(field) {
@@ -63,6 +79,8 @@ document.addEventListener(
   true,
 );
 new MutationObserver(plainPage.update).observe(document, { childList: true, subtree: true });
+// By the time all has arrived, the program has answered: what is left takes about a second.
+addEventListener("load", () => setTimeout(plainPage.startAgain, 15000));
 setInterval(plainPage.check, 10000);
 document.addEventListener("change", plainPage.check, true);
 document.addEventListener("visibilitychange", plainPage.check);

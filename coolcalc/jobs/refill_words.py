@@ -1,0 +1,480 @@
+"""The words of a `Refill`: notes, steps, level signs, rows, assumptions."""
+
+import dataclasses
+import math
+from typing import NamedTuple
+
+from ..answers import Line, Row
+from ..errors import REASONS, Status
+from ..system import MAY_NOT
+from .told_words import (
+    COLD,
+    FIRST_CRYSTALS,
+    NO_LITRES,
+    chance_words,
+    circuit_notes,
+    expected_words,
+    found_words,
+    how_exact,
+    makes_of,
+    measured,
+    old_mix,
+    on_the_same,
+    per_cent_means,
+    read_again,
+    reading_notes,
+    run_and_cool_steps,
+    shelf_notes,
+    side_notes,
+    system_holds,
+    valves,
+)
+
+#: Ends of the strength afterwards nearer than this are one to whoever reads. [kg/kg]
+SAME = 0.005
+
+#: Only about half of what came out that goes in again is air in the block; common practice, no
+#: source. [-]
+HALF = 0.55
+
+
+#: Give or take of what came out, of the litres as told.
+_ERRORS = ("caught_error", "spilled_error")
+
+
+class LevelSign(NamedTuple):
+    """What it means that more or less went in than came out, and what to do next."""
+
+    name: str
+    sentence: str
+    next_step: str
+
+
+def level_sign(job, went_in_m3):
+    """Return the `LevelSign` of what went in. [m3]."""
+    out, words = job.goes_in_m3, job.volume_words
+    dry = job.kind == "nothing"
+    known = (job.system.capacity_error_m3,) if dry else ()
+    margin = max(math.hypot(*(job.litres[each] or 0.0 for each in _ERRORS), *known), job.step.m3)
+    # Mixing and the shrinking with it may move the level by a hundredth.
+    margin += 0.01 * job.row.capacity_m3
+    more = went_in_m3 - out
+    if abs(more) <= margin:
+        return LevelSign(
+            "as expected",
+            f"{words(went_in_m3)} went in, as was to be expected (about {words(out)}).",
+            "Run it, let it cool, and look at the level next morning all the same.",
+        )
+    if more < 0.0:
+        return _took_less(job, went_in_m3, -more)
+    causes = (
+        "it is running out now, or the capacity is larger than the book says"
+        if dry
+        else "it was low before, more came out than was caught, or it is running out now"
+    )
+    return LevelSign(
+        "took more",
+        f"{words(more)} more went in than was to be expected (about {words(out)}). It can mean "
+        f"that {causes}.",
+        "Look under the vehicle, at hoses, clips and plugs before it runs. If all is dry, run it, "
+        "let it cool, and look at the level next morning: a level that falls again is a leak until "
+        "shown otherwise.",
+    )
+
+
+def _took_less(job, went_in_m3, less_m3):
+    words = job.volume_words
+    told = f"{words(less_m3)} less went in than was to be expected (about {words(job.goes_in_m3)})."
+    if went_in_m3 < HALF * job.goes_in_m3:
+        # So little is no fill: what is listed has not gone in, and the engine must not run.
+        return LevelSign(
+            "air lock",
+            f"{told} So little means air in the block, or that the filling is not done: what is "
+            "inside now is not what these figures end at.",
+            "Do not run it. Engine off and cold to the hand: bleed it as the maker's handbook "
+            "says, and pour the rest of what is listed, in its order, up to the cold mark.",
+        )
+    causes = (
+        "air in block or heater, or a capacity that is smaller than the book says"
+        if job.kind == "nothing"
+        else "air in block or heater, mix that was hot when it was measured, a level that stood "
+        "too high before, or more left inside than was reckoned"
+    )
+    return LevelSign(
+        "took less",
+        f"{told} It can mean {causes}.",
+        f"Engine off and {COLD}: bleed it as the maker's handbook says, and fill to the mark with "
+        f"what is poured last. Run it with the heater on hot, let it cool until it is {COLD}, and "
+        f"next morning make up what is missing, up to {words(less_m3)}, with mix of "
+        f"{job.strength_words(job.after)}. If the level stays and the heater gets hot, go by the "
+        "reading.",
+    )
+
+
+# --- notes ----------------------------------------------------------------------------------------
+
+
+def _inside_words(job):
+    """Return what is still inside, lowest to highest, as printed."""
+    if job.kind == "nothing":
+        return "nothing: a dry system"
+    still = job.start.still
+    low, value, high = (float(each[0]) for each in (still.low_m3, still.value_m3, still.high_m3))
+    name = "plain water" if job.kind == "plain water" else "old mix"
+    if high - low < job.step.m3:
+        return f"{job.volume_words(value)} of {name}"
+    return (
+        f"about {job.volume_words(value)} of {name} ({job.volume_words(low)} to "
+        f"{job.volume_words(high)})"
+    )
+
+
+def notes(job):
+    """Yield what is inside, whether it can be reached, what it ends at; then what is odd."""
+    yield f"Still inside: {_inside_words(job)}."
+    yield from circuit_notes(job)
+    if job.blocked:
+        yield from _not_reached(job)
+    else:
+        yield (
+            f"It ends at {job.mix_and_frost(job.after)}: the chance that it holds the target "
+            f"({job.target_words}) is {chance_words(job.chance_to_hold)}."
+        )
+        yield from _ends(job)
+        if job.status & Status.REFILL_MAY_MISS:
+            yield REASONS[Status.REFILL_MAY_MISS].sentence
+        yield from job.strength_notes()
+    yield from reading_notes(job)
+    yield from _litre_notes(job)
+    yield from side_notes(job)
+    yield from shelf_notes(job)
+
+
+def _not_reached(job):
+    if not job.status & Status.REFILL_NOT_REACHED:
+        return
+    yield (
+        f"{REASONS[Status.REFILL_NOT_REACHED].sentence} Filled to the mark with what is listed it "
+        f"ends at {job.mix_and_frost(job.reach)}; the target "
+        f"is {job.target_words}."
+    )
+
+
+def _told_apart(job):
+    """Whether the two ends lie further apart than a reading would be out."""
+    least, most = job.ends()
+    own = job.old.half_width if job.old is not None else SAME
+    return abs(least.frac_mass - most.frac_mass) > 2 * max(own, SAME)
+
+
+def _ends(job):
+    still = job.start.still
+    low, high = float(still.low_m3[0]), float(still.high_m3[0])
+    if high - low < job.step.m3:
+        return
+    least, most = job.ends()
+    if abs(least.frac_mass - most.frac_mass) < SAME:
+        yield (
+            f"With {job.volume_words(low)} inside or {job.volume_words(high)}, it ends at nearly "
+            f"the same strength: {job.mix_and_frost(least)}, and {job.strength_words(most)}."
+        )
+    else:
+        tells = " The reading tells which." if _told_apart(job) else ""
+        yield (
+            f"If only {job.volume_words(low)} is inside, it ends at {job.mix_and_frost(least)}; if "
+            f"{job.volume_words(high)}, at {job.mix_and_frost(most)}.{tells}"
+        )
+    if job.kind == "plain water" and job.fill.bucket and len(job.pours_m3()) > 1:
+        yield (
+            "Over plain water whose volume is not known, all the concentrate first and then water "
+            "up to the mark comes out nearer than a bucket does: leave the bucket out, unless it "
+            "may stand in frost before it has run."
+        )
+
+
+def _litre_notes(job):
+    caught, clean = job.litres["caught"], job.litres["pour_back"]
+    parts, low, high = job.opened
+    if caught is not None and parts and job.kind != "nothing":
+        out = caught + job.litres["spilled"] + job.low_m3
+        capacity = job.row.capacity_m3
+        if not low * capacity - job.step.m3 <= out <= high * capacity + job.step.m3:
+            usual = f"{job.volume_words(low * capacity)} to {job.volume_words(high * capacity)}"
+            yield (
+                f"{job.volume_words(out)} came out in all; with {', '.join(parts)} opened, {usual} "
+                "is usual (common practice, no source). Check what was caught, and whether a "
+                "drain was blocked."
+            )
+    if not job.blocked and clean > job.fill.back_m3 + job.step.m3 / 2:
+        yield (
+            f"Of the {job.volume_words(clean)} of clean caught mix, "
+            f"{job.volume_words(job.fill.back_m3)} can go back: more would leave no room for what "
+            "the target needs. The rest is waste."
+        )
+    if job.low_m3 > 0.0:
+        yield (
+            "The level was low before the work: find out where it went. A level that falls is a "
+            "leak until shown otherwise."
+        )
+    if job.litres["went_in"] is not None and not job.blocked:
+        sign = level_sign(job, job.litres["went_in"])
+        yield f"{sign.sentence} {sign.next_step}"
+
+
+# --- steps ----------------------------------------------------------------------------------------
+
+
+def steps(job):
+    """Yield the actions, from closing up to next morning; ways out where there is no answer."""
+    if job.status & Status.NOT_TO_BE_CORRECTED:
+        yield REASONS[Status.NOT_TO_BE_CORRECTED].next_step
+        return
+    if job.blocked:
+        yield from _ways(job)
+        return
+    yield (
+        f"Engine off and {COLD}. Close what was opened: plugs, hoses, clips, drain; antifreeze "
+        f"finds leaks that water does not.{'' if job.stages() else ' Open the heater to hot.'}"
+    )
+    if job.stages():
+        yield from _stage_steps(job)
+    else:
+        yield from _pour_steps(job)
+    yield (
+        f"Write down what went in: about {job.volume_words(job.goes_in_m3)} is to be expected"
+        f"{', and a little more once it has mixed' if len(job.pours_m3()) > 1 else ''}. Clearly "
+        "less can mean air inside; clearly more a leak, or more out than was caught."
+    )
+    yield from run_and_cool_steps(job, _opened(job))
+    yield f"Read{on_the_same(job)}: {read_again(job)}."
+    yield from _by_the_reading(job)
+    yield (
+        f"Next morning, {COLD}: look at the level again, make it up with mix of "
+        f"{job.strength_words(job.after)}, and look underneath. If it falls again, find the leak."
+    )
+    if job.kind != "nothing" or job.litres["caught"]:
+        yield _waste(job)
+
+
+def _opened(job):
+    names = " and ".join(f"the {valve}" for valve in valves(job))
+    return f", and {names} fully open," if names else ""
+
+
+def _pour_words(job, pours):
+    return [f"{job.volume_words(each)} of {product.name}" for product, each in pours if each > 0.0]
+
+
+def _pour_steps(job):
+    back = job.fill.back_m3 > 0.0
+    if back:
+        yield (
+            f"Pour {job.volume_words(job.fill.back_m3)} of the clean caught mix back in, slowly, "
+            "through a fine cloth or sieve."
+        )
+    pours = job.pours_m3()
+    if not pours:
+        return
+    words = _pour_words(job, pours)
+    if len(pours) == 1:
+        yield (
+            f"Pour {pours[0][0].name}, slowly, up to the cold mark and not above it: about "
+            f"{words[0]}."
+        )
+    elif job.fill.bucket:
+        yield _bucket_step(job, pours)
+        yield (
+            "Pour that in slowly, up to the cold mark and not above it. Keep what is left over, "
+            "labelled, for topping up."
+        )
+    else:
+        yield f"{'Then pour' if back else 'Pour'} {words[0]}{'' if back else ' first'}, slowly."
+        for each in words[1:-1]:
+            yield f"Then pour {each}."
+        yield (
+            f"Then fill with {pours[-1][0].name} up to the cold mark: about {words[-1]}. If it is "
+            "full before all of the others is in, stop: keep the rest, and go by the reading."
+        )
+
+
+def _bucket_step(job, pours):
+    total = sum(each for _, each in pours)
+    bucket = job.litres["bucket"]
+    count = 1 if bucket is None else math.ceil(total / bucket - 1e-9)
+    mixed = "make-up mix" if job.kind != "nothing" or job.fill.back_m3 else "mix"
+    words = " with ".join(_pour_words(job, pours))
+    if count == 1:
+        return f"In a clean bucket mix {words}: the {mixed}."
+    return f"Mix {words} in all, in {count} bucketfuls with the same parts of each: the {mixed}."
+
+
+def _stage_steps(job):
+    for where, mark, (volume_m3, pours) in zip(
+        ("On the stand", "In the vehicle, when all is fitted, heater open to hot"),
+        ("keep what does not go in", "up to the cold mark and not above it"),
+        job.stages(),
+        strict=True,
+    ):
+        words = _pour_words(job, pours)
+        mixed = (
+            f"{words[0]}" if len(words) == 1 else f"{' with '.join(words)}, mixed in a clean bucket"
+        )
+        yield f"{where}: fill about {job.volume_words(volume_m3)}, slowly: {mixed}; {mark}."
+
+
+def _by_the_reading(job):
+    text = "Outside the target, enter the reading in a correction of the mix; it gives the litres."
+    if _told_apart(job):
+        most = job.ends()[1]
+        nearer = "weaker" if most.frac_mass < job.after.frac_mass else "stronger"
+        other = "stronger" if nearer == "weaker" else "weaker"
+        text = f"If it reads {nearer}, more was inside than reckoned; if {other}, less. {text}"
+    yield text
+
+
+def _waste(job):
+    rest = job.waste_m3
+    text = "Keep all waste in a closed, labelled container: "
+    if rest is None:
+        return f"{text}all caught mix that does not go back. Local rules decide where it goes."
+    spilled = " and what was wiped up" if job.litres["spilled"] else ""
+    if rest < job.step.m3 / 2:
+        return f"{text}{'what was wiped up' if spilled else 'cloths and sieve'}, not down a drain."
+    return (
+        f"{text}{job.volume_words(rest)} of caught mix{spilled}. Local rules decide where it goes."
+    )
+
+
+def _ways(job):
+    if not job.ways:
+        yield REASONS[Status.REFILL_NOT_REACHED].next_step
+        return
+    yield (
+        f"Do not fill yet. Engine off and {COLD}, choose one of these"
+        f"{' ways' if len(job.ways) > 1 else ''}:"
+    )
+    for way in job.ways:
+        if way.kind == "product":
+            words = _pour_words(job, way.pours)
+            tail = f", then {words[1]} up to the cold mark" if len(words) > 1 else ""
+            first = " first" if len(words) > 1 else " up to the cold mark"
+            yield f"Pour another product: {words[0]}{first}{tail}."
+        elif way.kind == "let out" and way.inside_m3 > 0.0:
+            more = job.held_m3 - way.inside_m3
+            yield (
+                f"{COLD.capitalize()}: let out {job.volume_words(more)} more before filling, so "
+                f"that no more than {job.volume_words(way.inside_m3)} stays inside: lower hose or "
+                "block plugs, as the maker's handbook says. Then ask again."
+            )
+        elif way.kind == "let out":
+            yield (
+                f"{COLD.capitalize()}: let out all that is still inside before filling, lower "
+                "hose and block plugs as the maker's handbook says: what is listed has the "
+                "strength of the target only in an empty system."
+            )
+        else:
+            yield _again_words(job, way)
+
+
+def _again_words(job, way):
+    name = way.pours[0][0].name
+    ends = dataclasses.replace(job.before, frac_mass=way.frac_mass, half_width=0.0)
+    back = way.fills - 1
+    return (
+        f"Fill with {name} up to the cold mark, close it, run it with the heater on hot, let it "
+        f"cool until it is {COLD}, and drain what came out before"
+        f"{'' if back == 1 else f', {back} times in all'}; then fill for the last time, to end at "
+        f"about {job.strength_words(ends)}: read before it, and ask again. All that is drained is "
+        "waste."
+    )
+
+
+# --- rows -----------------------------------------------------------------------------------------
+
+
+def _give_or_take(job, name):
+    known = job.litres[name]
+    return f", give or take {job.volume_words(known)}" if known else ""
+
+
+def rows(job):
+    """Yield the figures."""
+    yield Row("Capacity", job.volume_words(job.system.capacity_m3))
+    if job.litres["caught"] is not None:
+        yield Row(
+            "Caught", job.volume_words(job.litres["caught"]) + _give_or_take(job, "caught_error")
+        )
+    if job.litres["spilled"]:
+        yield Row(
+            "On the floor",
+            job.volume_words(job.litres["spilled"]) + _give_or_take(job, "spilled_error"),
+        )
+    if job.opened[0]:
+        yield Row("Opened", ", ".join(job.opened[0]))
+    if job.low_m3 > 0.0:
+        yield Row("Missing before", job.volume_words(job.low_m3))
+    yield Row("Still inside", _inside_words(job))
+    if job.old is not None:
+        yield Row("Old mix", f"{found_words(job)}, {job.mix_and_frost(job.old)}")
+    if job.blocked:
+        if job.reach is not None:
+            yield Row("Within reach", job.mix_and_frost(job.reach))
+        yield Row("Target", job.target_words)
+        return
+    if job.fill.back_m3 > 0.0:
+        yield Row("Poured back", job.volume_words(job.fill.back_m3))
+    for product, each in job.pours_m3():
+        yield Row(f"Pour {product.name}", job.volume_words(each))
+    yield Row("Strength afterwards", job.strength_words(job.after))
+    yield Row("Freezing point afterwards", job.freezing_words(job.after))
+    least, most = job.ends()
+    if job.kind != "nothing":
+        yield Row("If the least is inside", job.mix_and_frost(least))
+        yield Row("If the most is inside", job.mix_and_frost(most))
+    yield Row("Target", job.target_words)
+    yield Row("Chance to hold the target", chance_words(job.chance_to_hold))
+    yield Row("Expect to read", expected_words(job))
+
+
+# --- assumptions ----------------------------------------------------------------------------------
+
+
+def assumptions(job):
+    """Yield what the figures take for granted."""
+    yield system_holds(job)
+    yield measured(job)
+    if job.litres["caught"] is None and job.kind != "nothing":
+        yield (
+            "What came out is guessed from what was opened: the shares of the capacity are common "
+            "practice, no source. Measure what is caught, and it is known."
+        )
+    if job.litres["spilled"] and job.litres["spilled_error"] is None:
+        yield "What went on the floor is a guess: half of it is taken as give or take."
+    if not job.blocked:
+        yield "The last liquid is poured to the cold mark, whatever is printed for it."
+    if job.kind == "plain water":
+        yield "What is still inside is plain water, with no glycol left in it."
+    if job.old is not None:
+        yield old_mix(job)
+        yield from how_exact(job, "of the old mix")
+    yield FIRST_CRYSTALS
+    yield per_cent_means(job)
+    yield from makes_of(job)
+
+
+# --- how sure it is -------------------------------------------------------------------------------
+
+
+def odds_lines(job):
+    """Yield chance to hold, the span of the freezing point, and what to measure better."""
+    if job.blocked:
+        yield NO_LITRES
+        return
+    yield Line(
+        "Chance to hold the target",
+        f"{chance_words(job.chance_to_hold)}: that the mix holds {job.target_words}.",
+    )
+    yield from job.frost_lines()
+    yield from job.give_or_take_lines()
+    for side in job.system.sides_that(MAY_NOT):
+        yield Line("Not counted", f"What {side.name} holds, if it is not as the reading says.")
