@@ -107,6 +107,9 @@ class Answer:
     card_writer: Any = None
     label_writer: Any = None
 
+    #: Why no label may promise what this answer ends at; empty where one may.
+    no_label: str = ""
+
     def shown_in(self, show_in):
         """Return the same job in another unit system: rounded in it, so litres differ a little."""
         raise NotImplementedError

@@ -197,6 +197,14 @@ class Refill(AfterWork):
         """
         return refill_words.level_sign(self, units.read("went_in", went_in, "volume"))
 
+    @property
+    def no_label(self):
+        """Why no label may promise the strength: other litres went in than it is made of."""
+        if self.blocked or self.litres["went_in"] is None:
+            return ""
+        sign = refill_words.level_sign(self, self.litres["went_in"])
+        return "" if sign.name == "as expected" else sign.sentence
+
     # -- words -----------------------------------------------------------------------------
 
     @property

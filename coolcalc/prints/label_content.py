@@ -213,6 +213,13 @@ def _mix_of(given):
             "label. Do what the answer says instead, or label what is inside: "
             "save_label(product.mix('50 % product'), path).",
         )
+    if given.no_label:
+        raise InputError(
+            "label",
+            given.title,
+            f"{given.no_label} No label can promise what is inside: read it first, and make the "
+            "label from the mix that was read.",
+        )
     return given.after, given.unit_system
 
 
