@@ -234,7 +234,7 @@ _LENGTH_SPELLINGS = {
 }
 _GROWTH = {"ppm/K": Unit(1e-6, "ppm/kelvin"), "ppm/°F": Unit(1.8e-6, "ppm/delta_degF")}
 _GROWTH_PER = {"ppm/K": ("K", "°C", "C", "kelvin", "degC"), "ppm/°F": ("°F", "F", "degF")}
-_GROWTH_WORDS = ("ppm", "·10⁻⁶", "×10⁻⁶", "parts per million")
+_GROWTH_WORDS = ("ppm", "parts per million")
 _GROWTH_SPELLINGS = {
     label: tuple(
         f"{word}{by}{each}"

@@ -381,7 +381,7 @@ def test_no_minus_is_suggested_where_it_makes_no_sense():
         ("1 ft,12 in,0.3048 m,30.48 cm,304.8 mm", "length", 0.3048),
         ("1.25 in,31.75 mm,3.175 cm,0.03175 m", "bore", 0.03175),
         ("3500 ft,3500 feet,1066.8 m,1066.8 metres", "altitude", 1066.8),
-        ("69 ppm/K,69 ppm/°C,69 ppm per K,69 ×10⁻⁶/K", "volume expansion", 69e-6),
+        ("69 ppm/K,69 ppm/°C,69 ppm per K,69 parts per million per K", "volume expansion", 69e-6),
         ("5 %,5%,0.05,5 per cent", "share", 0.05),
     ],
 )
