@@ -6,7 +6,7 @@ Quantities at the door, SI arrays inside. Every percentage says what it is a per
 from .answers import Answer
 from .errors import CoolcalcError
 from .instruments import Hydrometer, Refractometer, TestStrip
-from .jobs import after_topups, batch, check_water, correct_mix, flush, refill, what_now
+from .jobs import after_topups, batch, check_water, correct_mix, expansion, flush, refill, what_now
 from .mixture import Mixture
 from .product import WATER, Product
 from .strength import Strength
@@ -45,6 +45,7 @@ __all__ = [
     "batch",
     "check_water",
     "correct_mix",
+    "expansion",
     "flush",
     "refill",
     "what_now",

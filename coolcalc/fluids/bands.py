@@ -252,3 +252,59 @@ def band(name, fluid, *where):
     if name == "freeze_temp_k" and not np.all(freezing.settled(fluid, where[0])):
         sources = freezing.BOUND_SOURCES[fluid]
     return plain(low), plain(high), sources
+
+
+class _Growth(NamedTuple):
+    """How far published growth with heat lies below and above the model's, as shares of volume.
+
+    Reached at ``full_k`` of heating from nothing, and, in water, not at all.
+    """
+
+    below: float
+    below_full_k: float
+    above: float
+    above_full_k: float
+
+
+#: Growth of the volume from one temperature to another. One density table alone cannot tell it:
+#: pure and inhibited tables of one strength differ by up to 0.4 % of the volume. [share, K]
+GROWTH = {
+    "ethylene glycol": _Growth(0.0037, 40.0, 0.0020, 60.0),
+    "propylene glycol": _Growth(0.0016, 40.0, 0.0066, 100.0),
+}
+
+#: Growth of water itself, and from which share of glycol on the widths above hold. [share, kg/kg]
+_WATER_GROWTH, _GROWTH_FULL = 3e-4, 0.2
+
+
+def growth_widths(fluid, frac_mass, from_k, to_k):
+    """Return by how much growth with heat may be less and more than the model's.
+
+    Parameters
+    ----------
+    fluid : str
+        "ethylene glycol" or "propylene glycol".
+    frac_mass : float or array
+        Mass of glycol over mass of glycol and water. [-]
+    from_k, to_k : float or array
+        [K]
+
+    Returns
+    -------
+    below, above : float or array
+        Shares of the volume at ``from_k``, at 95 %, for pure and inhibited mixes alike. [-]
+
+    Notes
+    -----
+    Drawn about the published tables with rows at both ends, up to 70 volume % of glycol: pure
+    (``melinder-2010``, ``dtu-solar``) and inhibited (``ashrae-2001``, ``ashrae-ip``).
+    """
+    here = GROWTH[one_of("fluid", fluid, GROWTH)]
+    change = np.abs(np.subtract(to_k, from_k))
+    share = np.minimum(np.divide(frac_mass, _GROWTH_FULL), 1.0)
+
+    def width(full, full_k):
+        reached = np.minimum(change / full_k, 1.0)
+        return plain(reached * (_WATER_GROWTH + share * (full - _WATER_GROWTH)))
+
+    return width(here.below, here.below_full_k), width(here.above, here.above_full_k)

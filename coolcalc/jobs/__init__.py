@@ -7,6 +7,8 @@ from .batch_answer import Batch
 from .check_water import check_water
 from .check_water_answer import WaterCheck
 from .correct_mix import correct_mix
+from .expansion import expansion
+from .expansion_answer import Expansion
 from .flush import flush
 from .flush_answer import Flush
 from .mix_correction import MixCorrection
@@ -18,6 +20,7 @@ from .what_now_answer import WhatNow
 __all__ = [
     "AfterTopups",
     "Batch",
+    "Expansion",
     "Flush",
     "MixCorrection",
     "Refill",
@@ -27,6 +30,7 @@ __all__ = [
     "batch",
     "check_water",
     "correct_mix",
+    "expansion",
     "flush",
     "refill",
     "what_now",

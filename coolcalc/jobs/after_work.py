@@ -17,7 +17,6 @@ from ..fluids.freezing import BOUND_SOURCES
 from ..fluids.freezing import SOURCES as FREEZE_SOURCES
 from ..instruments import Interval, Reading, freeze_interval
 from ..mixture import Mixture
-from ..strength import BASIS_SHORT, GLYCOL_BY_MASS
 from ..units import Q
 from . import told_words
 from .mix_plan import DUST, EQUAL, state_after
@@ -260,30 +259,6 @@ class AfterWork(Printed):
             return f"about {self.temp_words(warm_k)}"
         warm = self.temp_words(warm_k, rounding=ROUND_CEILING)
         return f"{warm} to {self.temp_words(cold_k, rounding=ROUND_FLOOR)}"
-
-    def freezing_words(self, mixture):
-        """Return the freezing point of a mix, or its bounds, as printed."""
-        if mixture.frac_mass <= FRAC_MASS_SETTLED_MAX:
-            return f"about {self.temp_words(mixture.freeze_temp.m)}"
-        # Past the lowest freezing point more glycol protects less: nothing to count on.
-        low, high = mixture.freeze_band
-        return f"not settled: between {self.temp_words(low.m)} and {self.temp_words(high.m)}"
-
-    def strength_words(self, mixture):
-        """Return the strength of a mix as printed: a whole per cent of what is poured."""
-        share = mixture.strength().share
-        if share > 1.0 + EQUAL:  # stronger than the product itself, which is ready-mixed
-            return f"{100 * mixture.frac_mass:.0f} {BASIS_SHORT[GLYCOL_BY_MASS]}"
-        return f"{100 * share:.0f} % of {self.product_word}"
-
-    def mix_and_frost(self, mixture):
-        """Return strength and freezing point of a mix as printed."""
-        return f"{self.strength_words(mixture)}, freezing point {self.freezing_words(mixture)}"
-
-    @property
-    def product_word(self):
-        """What strengths are per cent of, as the trade says it."""
-        return self.before.product.short
 
     @property
     def target_words(self):

@@ -5,7 +5,10 @@ from typing import Any
 
 from .. import units
 from ..answers import Answer
+from ..fluids import FRAC_MASS_SETTLED_MAX
+from ..strength import BASIS_SHORT, GLYCOL_BY_MASS
 from ..units import Q
+from .mix_plan import EQUAL
 
 #: Decimals of litres as they were told. [-]
 TOLD_DIGITS = 6
@@ -16,11 +19,14 @@ class Printed(Answer):
 
     Attributes
     ----------
+    before : Mixture
+        What is inside before; its product is the one that strengths are per cent of.
     unit_system : coolcalc.units.UnitSystem
     step : coolcalc.units.MeasuringStep
         Measuring step of the litres.
     """
 
+    before: Any
     unit_system: Any
     step: Any
 
@@ -74,3 +80,27 @@ class Printed(Answer):
         """Return a difference of temperatures as printed. [K]."""
         unit = self.unit_system.temperature_difference
         return units.show(difference_k, "temperature difference", unit, digits)
+
+    def freezing_words(self, mixture):
+        """Return the freezing point of a mix, or its bounds, as printed."""
+        if mixture.frac_mass <= FRAC_MASS_SETTLED_MAX:
+            return f"about {self.temp_words(mixture.freeze_temp.m)}"
+        # Past the lowest freezing point more glycol protects less: nothing to count on.
+        low, high = mixture.freeze_band
+        return f"not settled: between {self.temp_words(low.m)} and {self.temp_words(high.m)}"
+
+    def strength_words(self, mixture):
+        """Return the strength of a mix as printed: a whole per cent of what is poured."""
+        share = mixture.strength().share
+        if share > 1.0 + EQUAL:  # stronger than the product itself, which is ready-mixed
+            return f"{100 * mixture.frac_mass:.0f} {BASIS_SHORT[GLYCOL_BY_MASS]}"
+        return f"{100 * share:.0f} % of {self.product_word}"
+
+    def mix_and_frost(self, mixture):
+        """Return strength and freezing point of a mix as printed."""
+        return f"{self.strength_words(mixture)}, freezing point {self.freezing_words(mixture)}"
+
+    @property
+    def product_word(self):
+        """What strengths are per cent of, as the trade says it."""
+        return self.before.product.short

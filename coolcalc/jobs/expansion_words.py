@@ -1,0 +1,349 @@
+"""How the answer of `expansion` is worded: notes, steps, figures."""
+
+from decimal import ROUND_CEILING, ROUND_FLOOR
+
+from .. import units
+from ..answers import Row
+from ..system import FILLS
+from .expansion_plan import BOTTLE, FITS, MAY_NOT_FIT, NO_ROOM, ROOM_NOT_TOLD, UNDER_CAP
+from .expansion_working import odds_lines, working_lines
+from .metals import METALS
+from .mix_plan import NOTHING_M3
+from .told_words import COLD, PLAIN_WATER
+
+__all__ = ["assumptions", "metal_sources", "notes", "odds_lines", "rows", "steps", "working_lines"]
+
+
+def _span(show, low, high):
+    """Return a span as printed, rounded outward; one figure where both print alike."""
+    first, last = show(low, ROUND_FLOOR), show(high, ROUND_CEILING)
+    if first == last:
+        return first
+    number, _, unit = first.partition(" ")
+    return f"{number} to {last}" if last.endswith(f" {unit}") else f"{first} to {last}"
+
+
+def litres_span(job, low, high):
+    """Return a span of volumes as printed, rounded outward. [m3]."""
+    unit, digits = job.unit_system.volume, job.step.decimals
+    return _span(lambda each, way: units.show(each, "volume", unit, digits, way), low, high)
+
+
+def _pressure_span(job, low, high):
+    unit = job.unit_system.gauge_pressure
+    return _span(lambda each, way: units.show(each, "gauge pressure", unit, 0, way), low, high)
+
+
+def _temp_span(job, low, high):
+    return _span(lambda each, way: job.temp_words(each, 0, way), low, high)
+
+
+def _about(job, span):
+    """Return a likeliest volume with its span, as printed. [m3]."""
+    return f"about {job.volume_words(span.value)} ({litres_span(job, span.low, span.high)})"
+
+
+def _most(job):
+    """Return the most that the level may rise by, rounded up."""
+    unit, digits = job.unit_system.volume, job.step.decimals
+    return units.show(job.rise.high, "volume", unit, digits, ROUND_CEILING)
+
+
+def _gas(job):
+    cold_k, hot_k = job.heating.cold_k, job.hot_k
+    return _temp_span(job, *(cold_k + share * (hot_k - cold_k) for share in job.gas_share))
+
+
+def _cap(job):
+    return job.pressure_words(job.cap_pa)
+
+
+def _inside(job):
+    if job.before.frac_mass < PLAIN_WATER:
+        return "plain water"
+    return f"mix of {job.strength_words(job.before)}"
+
+
+# --- notes ----------------------------------------------------------------------------------------
+
+
+def notes(job):
+    """Yield growth, room, pressure, what leaves, and the lowest level."""
+    metal = job.heating.capacity_m3 * job.heating.metal_share(job.hot_k)[0]
+    liquid = job.heating.capacity_m3 * job.heating.liquid_share(job.hot_k)[0]
+    yield (
+        f"From {job.temp_words(job.heating.cold_k)} to {job.temp_words(job.hot_k)} the level rises "
+        f"by {_about(job, job.rise)}: the coolant grows by {job.volume_words(liquid)}, and what "
+        f"holds it makes {job.volume_words(metal)} more room."
+    )
+    yield from _room_notes(job)
+    if job.closed is not None and job.verdict == FITS:
+        yield from _pressure_notes(job)
+    elif job.tank == UNDER_CAP and job.cap_pa is None:
+        yield (
+            "Without a cap that holds there is no pressure: it boils as an open pot does, and "
+            "steam is lost. Fit the cap that is marked for it, cold."
+        )
+    yield from _fall_notes(job)
+
+
+def _room_notes(job):
+    bottle = job.tank == BOTTLE
+    if job.verdict == ROOM_NOT_TOLD:
+        yield (
+            f"Above the cold mark there must be room for {_most(job)}"
+            f"{'.' if bottle or not job.under_cap else ', and air to squeeze beside it.'}"
+        )
+        if job.under_cap:
+            yield _room_needed(job)
+        return
+    left = job.room_m3 - job.rise.value
+    room = job.volume_words(job.room_m3)
+    if job.verdict == FITS:
+        where = "The bottle has room for it" if bottle else "There is room for it"
+        yield f"{where}: of {room} above the cold mark {job.volume_words(left)} is left when hot."
+    elif job.verdict == MAY_NOT_FIT:
+        yield (
+            f"It just fits, or just does not: of {room} above the cold mark "
+            f"{job.volume_words(left)} is left when hot, and up to "
+            f"{job.volume_words(job.overflow_m3.high)} may be pushed out once."
+        )
+    else:
+        yield _no_room(job, room)
+    if bottle:
+        yield (
+            "What goes into the bottle comes back as it cools. If the bottle stays full and the "
+            "radiator is low next morning, the way back is blocked or lets air in: cap, hose."
+        )
+
+
+def _no_room(job, room):
+    over, missing = job.overflow_m3, job.missing_m3
+    bottle = job.tank == BOTTLE
+    begin = "No air space left: will push coolant out. The air goes first, then the coolant."
+    if bottle:
+        begin = "No room left in the bottle: will push coolant out."
+    return (
+        f"{begin} There is {room} above the level, and "
+        f"{_about(job, over)} of hot coolant has no room. Next morning the level stands "
+        f"{_about(job, missing)} lower. It then stops: what is left grows into just the room there "
+        "is. Filled up to the same height again, it is pushed out again."
+    )
+
+
+def _pressure_notes(job):
+    yield (
+        f"If nothing is let out, the air above it is squeezed to "
+        f"{_pressure_span(job, *job.pressure_pa)}, with the gas above it at {_gas(job)}."
+    )
+    if job.cap_gives_way == "no":
+        yield f"The cap (marked {_cap(job)}) holds that, if it is good: nothing goes out."
+        return
+    yield from _cap_notes(job)
+
+
+def _cap_notes(job):
+    early, late = job.reaches_cap_k
+    if late is None:
+        when = f"at the earliest with coolant at {job.temp_words(early)}"
+    else:
+        when = f"with coolant at {_temp_span(job, early, late)}"
+    may = "may give way" if job.cap_gives_way == "may" else "gives way"
+    least, most = job.air_let_out
+    share = (
+        f"up to {100 * most:.0f} %" if least < 0.005 else f"{100 * least:.0f} to {100 * most:.0f} %"
+    )
+    yield (
+        f"The cap (marked {_cap(job)}) {may} before that, {when}. Where air stands below it, "
+        f"{share} of the air goes out, and comes back as it cools: no coolant is lost, and a hiss "
+        "is no leak."
+    )
+    where = "Where coolant stands at the cap (filled to the neck, foam, a slope)"
+    yield f"{where}: {_coolant_out(job)}"
+    yield _room_needed(job)
+
+
+def _coolant_out(job):
+    first, last = job.pushed_out_m3
+    if first is None or last is None:
+        return (
+            "vapour alone passes what the cap holds, so it boils over, and nothing tells how much "
+            "goes."
+        )
+    if last <= NOTHING_M3:
+        return "none goes out."
+    cold = [job.when_cold_m3(each) for each in (first, last)]
+    text = (
+        f"{litres_span(job, first, last)} of hot coolant is pushed out by the first run, and next "
+        f"morning the level stands {litres_span(job, *cold)} below the mark. "
+    )
+    ends = job.settles_m3
+    if ends[1] is not None:
+        return text + (
+            "Air comes in as it cools, so later runs push out less and less; it stops with the "
+            f"level {litres_span(job, *ends)} below the mark."
+        )
+    if ends[0] is None:
+        return text + "It goes on, less each time, until air stands at the cap; then it stops."
+    return text + (
+        "Air comes in as it cools, so later runs push out less and less. It stops with the level "
+        f"{job.volume_words(ends[0])} below the mark if the gas stays cool; with the hottest gas "
+        "only when air stands at the cap."
+    )
+
+
+def _room_needed(job):
+    cool, hot = job.room_needed_m3
+    begin = "For the pressure to stay under what the cap holds, the air space at the cold mark must"
+    if cool is None:
+        return (
+            f"No air space is so large that the pressure stays under {_cap(job)}: warm air and "
+            "vapour alone pass it."
+        )
+    if hot is None:
+        return (
+            f"{begin} be {job.volume_words(cool)} with the coolest gas; with the hottest none is "
+            "large enough."
+        )
+    return f"{begin} be {litres_span(job, cool, hot)}."
+
+
+def _fall_notes(job):
+    if job.fall is None:
+        return
+    text = (
+        f"At a start at {job.temp_words(job.coldest_k)} the level stands {_about(job, job.fall)} "
+        "below the cold mark."
+    )
+    if job.below_m3 is None:
+        yield f"{text} That is no leak."
+    elif job.draws_air:
+        yield (
+            f"{text} Down to where air is drawn in there is {job.volume_words(job.below_m3)}: that "
+            "may be too little. Filling above the mark only pushes it out when hot; ask the "
+            "maker's handbook which level is meant for such cold."
+        )
+    else:
+        yield f"{text} That is no leak, and within the {job.volume_words(job.below_m3)} there is."
+
+
+# --- steps ----------------------------------------------------------------------------------------
+
+
+def _topped_with(job):
+    if job.system.fill != FILLS[0]:
+        return "what its maker specifies, as it is delivered"
+    return _inside(job)
+
+
+def steps(job):
+    """Yield what to do, in the order of the work."""
+    yield (
+        f"Engine off and {COLD}, vehicle level: look at the level. Bring it to the cold mark, no "
+        f"higher, with {_topped_with(job)}; take out what stands above it. The space above the "
+        "mark is for growth."
+    )
+    cap = "" if job.cap_pa is None else f" The cap is the one marked for it, here {_cap(job)}."
+    yield f"Close the system.{cap} Run it hot with the heater on."
+    yield (
+        f"Hot, look from outside only: the level may stand up to {_most(job)} above the mark. "
+        "Leave it closed and do not top it up."
+    )
+    yield (
+        f"Stop, and let it cool until it is {COLD}, best overnight. Look again: at "
+        f"{job.temp_words(job.heating.cold_k)} it stands at the mark, colder a little lower. If it "
+        "is lower than that, make it up once, to the mark, with the same mix; if it falls again, "
+        "find where it goes before anything else: a leak, or pushed out."
+    )
+    if job.verdict in (NO_ROOM, MAY_NOT_FIT):
+        yield (
+            "If it was at the cold mark and coolant still came out, the space is too small, the "
+            "mark is another system's, the cap does not hold, or gas gets in from a cylinder: have "
+            "it tested. Catch what comes out."
+        )
+
+
+# --- figures --------------------------------------------------------------------------------------
+
+
+def rows(job):
+    """Yield the figures behind the notes."""
+    here = job.heating
+    yield Row("Coolant", _inside(job))
+    yield Row("Capacity at the cold mark", _with_error(job))
+    yield Row(
+        "From cold to hottest", f"{job.temp_words(here.cold_k)} to {job.temp_words(job.hot_k)}"
+    )
+    yield Row("Level rises by", _about(job, job.rise))
+    if job.room_m3 is not None:
+        yield Row("Room above the cold mark", job.volume_words(job.room_m3))
+    if job.closed is not None:
+        yield Row("Gas above the hot coolant", _gas(job))
+        fits = job.verdict == FITS
+        text = _pressure_span(job, *job.pressure_pa) if fits else "no air space left to squeeze"
+        yield Row("Pressure if nothing is let out", text)
+        yield Row("Cap, marked", _cap(job))
+        yield Row("Outside air", _outside(job))
+        if fits and job.cap_gives_way != "no" and None not in job.pushed_out_m3:
+            yield Row("Goes out, coolant at the cap", litres_span(job, *job.pushed_out_m3))
+    if job.overflow_m3 is not None and job.overflow_m3.high > NOTHING_M3:
+        yield Row("Hot coolant without room", _about(job, job.overflow_m3))
+        yield Row("Missing next morning", _about(job, job.missing_m3))
+    if job.fall is not None:
+        yield Row(f"Below the mark at {job.temp_words(job.coldest_k)}", _about(job, job.fall))
+
+
+def _outside(job):
+    pressure = units.show(job.heating.outside_pa, "absolute pressure", "kPa", 1)
+    return f"{pressure}, at {job.altitude_words(job.altitude_m)} above the sea"
+
+
+def _with_error(job):
+    capacity = job.told_words(job.heating.capacity_m3)
+    error = job.heating.capacity_error_m3
+    return f"{capacity}, give or take {job.told_words(error)}" if error else capacity
+
+
+# --- what is taken for granted --------------------------------------------------------------------
+
+
+def metal_sources(job):
+    """Return the key of the source of a metal that was named."""
+    return [METALS[name].source for name in (_metal_name(job),) if name]
+
+
+def _metal_name(job):
+    told = job.asked["metal"]
+    name = told.strip().casefold() if isinstance(told, str) else ""
+    return name if name in METALS else ""
+
+
+def assumptions(job):
+    """Yield what the figures take for granted, each a sentence."""
+    yield "All coolant is as hot as the hottest; in the radiator it is cooler, so this is the most."
+    growth = units.show(job.heating.metal_per_k, "volume expansion", "ppm/K", 0)
+    name = _metal_name(job)
+    yield (
+        f"What holds the coolant grows by {growth} in volume{f' ({name})' if name else ''}; hoses "
+        "that stretch and a tank that grows leave a little more room and are not counted."
+    )
+    yield (
+        "The span of the growth is that of published tables, of pure and of inhibited mixes, with "
+        "the give or take of capacity and strength."
+    )
+    if job.under_cap:
+        yield (
+            "The air space was closed at the cold mark, at outside pressure, and nothing leaked "
+            "since. Air is taken as an ideal gas, full of vapour at its own temperature; air that "
+            "dissolves or gas from a cylinder is not counted."
+        )
+        yield "The cap gives way at what it is marked with; a worn one does so earlier."
+        if job.asked["gas"] is None:
+            yield (
+                "How warm the gas is nobody told: from 0.7 of the coolant's rise to as hot as the "
+                "coolant (by judgement, no source)."
+            )
+    if job.tank == BOTTLE:
+        yield "The system is full of coolant, without air, and its hoses to the bottle are tight."
+    if job.closed is not None:
+        yield "Outside air of the standard atmosphere; weather moves it by about 3 kPa."
