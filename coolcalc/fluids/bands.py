@@ -269,7 +269,7 @@ class _Growth(NamedTuple):
 #: Growth of the volume from one temperature to another. One density table alone cannot tell it:
 #: pure and inhibited tables of one strength differ by up to 0.4 % of the volume. [share, K]
 GROWTH = {
-    "ethylene glycol": _Growth(0.0037, 40.0, 0.0020, 60.0),
+    "ethylene glycol": _Growth(0.0040, 40.0, 0.0020, 60.0),
     "propylene glycol": _Growth(0.0016, 40.0, 0.0066, 100.0),
 }
 

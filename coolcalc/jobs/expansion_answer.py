@@ -26,7 +26,7 @@ from .mix_plan import NOTHING_M3
 from .printed import Printed
 
 #: Temperatures of a figure. [count]
-CURVE = 46
+CURVE = 19
 
 
 @dataclasses.dataclass(frozen=True, kw_only=True, eq=False)
@@ -264,18 +264,23 @@ class Expansion(Printed):
     # -- figures ---------------------------------------------------------------------------
 
     @property
-    def curve(self):
-        """Temperatures, rise of the level, and least and most pressure, as arrays; for figures.
-
-        Pressures are None without a closed air space, and NaN where no air space is left.
-        [K, m3, Pa]
-        """
+    def level_curve(self):
+        """Temperatures and the `Span` of the level at each, from the cold mark. [K, m3]."""
         start = self.heating.cold_k if self.coldest_k is None else self.coldest_k
         temps_k = np.linspace(start, self.hot_k, CURVE)
-        rise_m3 = self.heating.rise_m3(temps_k)
+        return temps_k, [self.heating.rise_span(float(each)) for each in temps_k]
+
+    @property
+    def pressure_curve(self):
+        """Temperatures, and the pressure with the coolest and the hottest gas. [K, Pa].
+
+        With the likeliest growth, above the outside air, if nothing is let out; None without a
+        closed air space.
+        """
         if self.closed is None:
-            return temps_k, rise_m3, None
-        return temps_k, rise_m3, tuple(each.pressure_pa(temps_k) for each in self.closed)
+            return None
+        temps_k = np.linspace(self.heating.cold_k, self.hot_k, CURVE)
+        return temps_k, tuple(each.pressure_pa(temps_k) for each in self.closed)
 
     # -- words -----------------------------------------------------------------------------
 
