@@ -1,5 +1,6 @@
 """Growth of hot coolant: published tables, a tank heated kelvin by kelvin, sums by hand."""
 
+import csv
 import itertools
 
 import numpy as np
@@ -124,6 +125,42 @@ def test_ten_litres():
 def test_the_metal_takes_what_it_grows():
     plain = job_of(metal="0 ppm/K").growth.value.m_as("L")
     assert plain - job_of().growth.value.m_as("L") == pytest.approx(10 * 69e-6 * 90, rel=1e-9)
+
+
+#: Litres or quarts, both temperatures, and both coefficients, from the column `given`.
+OVERFLOWS = {
+    "overflow-1": (15, 6, 92, 410e-6, 51e-6),
+    "overflow-2": (16, 10, 95, 400e-6, 51e-6),
+    "overflow-3": (14, 93, 105, 410e-6, 72e-6),
+    "wrong-9": (16, 10, 95, 400e-6, 51e-6),
+}
+with (published.DATA / "worked_problems.csv").open(encoding="utf-8", newline="") as file:
+    PROBLEMS = {row["id"]: row for row in csv.DictReader(file)}
+
+
+@pytest.mark.parametrize("name", OVERFLOWS)
+def test_overflow_problems_of_physics_textbooks(name):
+    """Their constant coefficients fed to the kernel give their answers, and not the wrong one."""
+    volume, cold, hot, liquid, metal = OVERFLOWS[name]
+    over = expansion.level_rise_m3(volume, liquid * (hot - cold), metal, hot - cold)
+    row = PROBLEMS[name]
+    assert over == pytest.approx(float(row["right_answer"]), abs=5e-4)
+    if row["published_answer"]:
+        agrees = over == pytest.approx(float(row["published_answer"]), abs=5e-4)
+        assert agrees == (name != "wrong-9")
+
+
+def test_a_constant_coefficient_understates_hot_coolant():
+    """overflow-1 with a real 50 % mix and copper: between these temperatures 5.4 %, not 3.5 %."""
+    rise = cc.expansion(
+        system=cc.CoolingSystem(capacity="15 US qt"), found=CAN.mix("50 % product"), temp="6 °C",
+        hot="92 °C", metal="copper",
+    ).growth.value.m_as("quart")  # fmt: skip
+    # melinder-2010, 50 mass %, rows interpolated: density over density, less the copper.
+    rows = published_density(EG, 50.0, "melinder-2010")
+    by_hand = 15 * (rows(ZERO_C + 6) / rows(ZERO_C + 92) - 1 - 51e-6 * 86)
+    assert rise == pytest.approx(by_hand, abs=0.02)
+    assert rise > 1.4 * float(PROBLEMS["overflow-1"]["published_answer"])
 
 
 # --- the air space --------------------------------------------------------------------------------

@@ -314,6 +314,7 @@ class Expansion(Printed):
         """Keys of the sources of the figures."""
         fluid = self.before.fluid
         keys = [*DENSITY_SOURCES[fluid], "ashrae-2001", *expansion_words.metal_sources(self)]
+        keys.append("openstax-physics")
         if self.closed is not None:
             keys += [*BOIL_SOURCES[fluid], "iso-2533"]
         return tuple(dict.fromkeys(keys))

@@ -6,6 +6,9 @@ from ..units import Q
 from .expansion_plan import FITS
 from .told_words import CAUSE_WORDS
 
+#: Coolant in a textbook's problem (source key ``openstax-physics``). [1/K]
+TEXTBOOK_PER_K = 400e-6
+
 #: Of the causes that only this job has.
 _CAUSES = CAUSE_WORDS | {"growth": "published growth of mixes"}
 
@@ -45,6 +48,13 @@ def working_lines(job):
         "Level rises",
         f"{_litres(liquid)} − {_litres(metal)} = {_litres(rise.value)}; "
         f"{_litres(rise.low)} to {_litres(rise.high)} with the give or take.",
+    )
+    constant = volume * (TEXTBOOK_PER_K - here.metal_per_k) * (hot_k - cold_k)
+    yield Line(
+        "Textbook's constant",
+        f"{_litres(volume)} × ({1e6 * TEXTBOOK_PER_K:.0f} − {1e6 * here.metal_per_k:.0f}) ppm/K × "
+        f"{hot_k - cold_k:.0f} K = {_litres(constant)}: a physics textbook takes one coefficient "
+        "for all coolants and temperatures; hot mixes grow more.",
     )
     if job.closed is not None and job.verdict == FITS:
         for space, each_rise, end in zip(

@@ -10,11 +10,11 @@ class Metal(NamedTuple):
     source: str
 
 
-#: By name, volume expansion about 20 °C.
+#: By name, volume expansion near 20 °C: aluminium alloys 23, cast iron 9.9 to 12 and brass 19.1
+#: to 21.2 millionths of the length, copper 51 of the volume.
 METALS = {
-    "aluminium": Metal(69e-6, ""),
-    "cast iron": Metal(35e-6, ""),
-    "copper": Metal(51e-6, ""),
-    "brass": Metal(56e-6, ""),
-    "steel": Metal(35e-6, ""),
+    "aluminium": Metal(69e-6, "gere-5"),
+    "cast iron": Metal(33e-6, "gere-5"),
+    "copper": Metal(51e-6, "openstax-physics"),
+    "brass": Metal(60e-6, "gere-5"),
 }
