@@ -4,6 +4,12 @@ from .after_topups import after_topups
 from .after_topups_answer import AfterTopups
 from .batch import batch
 from .batch_answer import Batch
+from .capacity_answer import FilledCapacity
+from .capacity_from_fill import capacity_from_fill
+from .capacity_from_parts import capacity_from_parts
+from .capacity_from_swap import capacity_from_swap
+from .capacity_parts_answer import PartsCapacity
+from .capacity_swap_answer import SwapCapacity
 from .check_water import check_water
 from .check_water_answer import WaterCheck
 from .correct_mix import correct_mix
@@ -21,13 +27,19 @@ __all__ = [
     "AfterTopups",
     "Batch",
     "Expansion",
+    "FilledCapacity",
     "Flush",
     "MixCorrection",
+    "PartsCapacity",
     "Refill",
+    "SwapCapacity",
     "WaterCheck",
     "WhatNow",
     "after_topups",
     "batch",
+    "capacity_from_fill",
+    "capacity_from_parts",
+    "capacity_from_swap",
     "check_water",
     "correct_mix",
     "expansion",
