@@ -34,7 +34,8 @@ KINDS = {
     "passage": 0.15,
     "side circuit": 0.10,
 }
-_NEEDS = {"hose": ("bore", "length"), "flat tubes": ("width", "height", "length")}
+#: What a part of a kind is worked out from; its volume of the others, or instead.
+NEEDS = {"hose": ("bore", "length"), "flat tubes": ("width", "height", "length")}
 
 #: Rows to begin from: a small harbour pusher of an invented yard.
 EXAMPLE_PARTS = (
@@ -77,9 +78,9 @@ def read_parts(parts):
 
     Parameters
     ----------
-    parts : sequence of dict, pandas.DataFrame, path or str
+    parts : sequence of dict, pandas.DataFrame, path, str or bytes
         Rows by column name, each name with its unit in brackets ("bore [mm]") or each value with
-        its own; or the path of a CSV file. Rows with nothing in them are passed over.
+        its own; or the path of a CSV file, or its bytes. Rows with nothing in them are passed over.
 
     Returns
     -------
@@ -127,6 +128,8 @@ def rows_of(parts):
     """
     if isinstance(parts, (str, pathlib.Path)):
         parts = _from_file(pathlib.Path(parts))
+    elif isinstance(parts, bytes):
+        parts = _from_bytes("the file", parts)
     if hasattr(parts, "to_dict") and hasattr(parts, "columns"):
         parts = parts.to_dict("records")
     try:
@@ -173,16 +176,29 @@ def _column(header):
 
 def _from_file(path):
     try:
-        text = path.read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
-        why = getattr(error, "strerror", None) or "it is no text in UTF-8"
+        content = path.read_bytes()
+    except OSError as error:
         raise InputError(
-            "parts", path, f"{path} cannot be read ({why}); check the name, or save it as CSV."
+            "parts",
+            path,
+            f"{path} cannot be read ({error.strerror or error}); check the name and the folder.",
         ) from error
+    return _from_bytes(path.name, content)
+
+
+def _from_bytes(name, content):
+    try:
+        text = content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise InputError(
+            "parts", name, f"{name} is no text in UTF-8; save the table as CSV in UTF-8."
+        ) from None
     rows = list(csv.DictReader(io.StringIO(text)))
     if any(None in row for row in rows):
         raise InputError(
-            "parts", path, f"{path.name} has a row with more cells than columns; mend the file."
+            "parts",
+            name,
+            f"{name} has a row with more cells than columns; mend it. Commas part the cells.",
         )
     return rows
 
@@ -226,7 +242,7 @@ def _check_needed(kind, cells):
                 "clear which counts.",
             )
         return
-    needed = _NEEDS.get(kind, ("volume",))
+    needed = NEEDS.get(kind, ("volume",))
     missing = [name for name in needed if name not in cells]
     if missing:
         what = " and ".join(needed) + ("" if "volume" in needed else ", or the volume")
@@ -265,6 +281,11 @@ def save_parts(path, parts):
     InputError
         If a row is bad, or the file cannot be written.
     """
+    return save(path, {".csv": lambda: parts_csv(parts)})
+
+
+def parts_csv(parts):
+    """Return a table of parts as the bytes of a CSV file; ``parts`` as for `save_parts`."""
     good, bad = read_parts(parts)
     if bad:
         raise InputError(
@@ -272,16 +293,12 @@ def save_parts(path, parts):
             bad[0].number,
             f"row {bad[0].number} cannot be counted ({bad[0].why[0]}); mend it, then save.",
         )
-    return save(path, {".csv": lambda: _csv(good)})
-
-
-def _csv(parts):
     text = io.StringIO()
     table = csv.writer(text)
     table.writerow(
         name if unit is None else f"{name} [{unit}]" for name, (_, unit) in COLUMNS.items()
     )
-    for part in parts:
+    for part in good:
         table.writerow(_cell(part, name) for name in COLUMNS)
     return text.getvalue().encode("utf-8")
 
