@@ -4,6 +4,7 @@ A figure is data: a trainer can take it, change it, and show it live in JupyterL
 """
 
 from .drawing import BLUE, FONT, GREY, VERMILION, to_image, to_png, to_svg
+from .of_boiling import boiling
 from .of_growth import growth
 from .of_history import history
 from .of_mixes import mixes
@@ -13,6 +14,7 @@ __all__ = [
     "FONT",
     "GREY",
     "VERMILION",
+    "boiling",
     "growth",
     "history",
     "mixes",
