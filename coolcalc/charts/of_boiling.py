@@ -125,8 +125,8 @@ def boiling(job, width=520, height=300):
     return {
         "$schema": SCHEMA,
         "description": (
-            f"Boiling point over the height above the sea; at {job.altitude_words(job.altitude_m)}: "
-            f"{'; '.join(told)}."
+            "Boiling point over the height above the sea; at "
+            f"{job.altitude_words(job.altitude_m)}: {'; '.join(told)}."
         ),
         "width": width,
         "height": height,

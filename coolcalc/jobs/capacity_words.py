@@ -44,7 +44,7 @@ def refuse_unknown(job):
 
 def cause_lines(job):
     """Yield where the give or take of a capacity comes from, as `Line`."""
-    causes = sorted(((part, name) for name, part in job.causes.items() if part > 0.0), reverse=True)
+    causes = sorted(((part, name) for name, part in job.causes if part > 0.0), reverse=True)
     if not causes:
         yield Line("Give or take", "No error was entered.")
         return
