@@ -68,15 +68,13 @@ def _inside(job):
 
 
 def notes(job):
-    """Yield growth, room, pressure, what leaves, and the lowest level."""
-    metal = job.heating.capacity_m3 * job.heating.metal_share(job.hot_k)[0]
-    liquid = job.heating.capacity_m3 * job.heating.liquid_share(job.hot_k)[0]
+    """Yield growth and room, pressure, what leaves, and the lowest level."""
     yield (
         f"From {job.temp_words(job.heating.cold_k)} to {job.temp_words(job.hot_k)} the level rises "
-        f"by {_about(job, job.rise)}: the coolant grows by {job.volume_words(liquid)}, and what "
-        f"holds it makes {job.volume_words(metal)} more room."
+        f"by {_about(job, job.rise)}. {_room_words(job)}"
     )
-    yield from _room_notes(job)
+    if job.verdict == NO_ROOM:
+        yield _no_room(job, job.volume_words(job.room_m3))
     if job.closed is not None and job.verdict == FITS:
         yield from _pressure_notes(job)
     elif job.tank == UNDER_CAP and job.cap_pa is None:
@@ -84,37 +82,34 @@ def notes(job):
             "Without a cap that holds there is no pressure: it boils as an open pot does, and "
             "steam is lost. Fit the cap that is marked for it, cold."
         )
-    yield from _fall_notes(job)
-
-
-def _room_notes(job):
-    bottle = job.tank == BOTTLE
-    if job.verdict == ROOM_NOT_TOLD:
-        yield (
-            f"Above the cold mark there must be room for {_most(job)}"
-            f"{'.' if bottle or not job.under_cap else ', and air to squeeze beside it.'}"
-        )
-        if job.under_cap:
-            yield _room_needed(job)
-        return
-    left = job.room_m3 - job.rise.value
-    room = job.volume_words(job.room_m3)
-    if job.verdict == FITS:
-        where = "The bottle has room for it" if bottle else "There is room for it"
-        yield f"{where}: of {room} above the cold mark {job.volume_words(left)} is left when hot."
-    elif job.verdict == MAY_NOT_FIT:
-        yield (
-            f"It just fits, or just does not: of {room} above the cold mark "
-            f"{job.volume_words(left)} is left when hot, and up to "
-            f"{job.volume_words(job.overflow_m3.high)} may be pushed out once."
-        )
-    else:
-        yield _no_room(job, room)
-    if bottle:
+    if job.tank == BOTTLE:
         yield (
             "What goes into the bottle comes back as it cools. If the bottle stays full and the "
             "radiator is low next morning, the way back is blocked or lets air in: cap, hose."
         )
+    yield from _fall_notes(job)
+
+
+def _room_words(job):
+    """Say whether there is room for it, to follow on the rise."""
+    if job.verdict == ROOM_NOT_TOLD:
+        if not job.under_cap:
+            return f"Above the cold mark there must be room for {_most(job)}."
+        return (
+            f"Above the cold mark there must be room for {_most(job)}, and air to squeeze beside "
+            f"it. {_room_needed(job)}"
+        )
+    room = job.volume_words(job.room_m3)
+    if job.verdict == NO_ROOM:
+        return f"There is {room} of room above the cold mark."
+    left = f"Of the {room} of room above the cold mark "
+    left += f"{job.volume_words(job.room_m3 - job.rise.value)} is left then"
+    if job.verdict == FITS:
+        return f"{left}."
+    return (
+        f"{left}: it just fits, or just does not, and up to "
+        f"{job.volume_words(job.overflow_m3.high)} may be pushed out once."
+    )
 
 
 def _no_room(job, room):
@@ -124,25 +119,20 @@ def _no_room(job, room):
     if bottle:
         begin = "No room left in the bottle: will push coolant out."
     return (
-        f"{begin} There is {room} above the level, and "
-        f"{_about(job, over)} of hot coolant has no room. Next morning the level stands "
-        f"{_about(job, missing)} lower. It then stops: what is left grows into just the room there "
-        "is. Filled up to the same height again, it is pushed out again."
+        f"{begin} Of hot coolant {_about(job, over)} has no room. Next morning the level stands "
+        f"{_about(job, missing)} lower. It then stops: what is left grows into just the {room} "
+        "there is. Filled up to the same height again, it is pushed out again."
     )
 
 
 def _pressure_notes(job):
-    yield (
+    squeezed = (
         f"If nothing is let out, the air above it is squeezed to "
         f"{_pressure_span(job, *job.pressure_pa)}, with the gas above it at {_gas(job)}."
     )
     if job.cap_gives_way == "no":
-        yield f"The cap (marked {_cap(job)}) holds that, if it is good: nothing goes out."
+        yield f"{squeezed} The cap (marked {_cap(job)}) holds that, if it is good."
         return
-    yield from _cap_notes(job)
-
-
-def _cap_notes(job):
     early, late = job.reaches_cap_k
     if late is None:
         when = f"at the earliest with coolant at {job.temp_words(early)}"
@@ -150,17 +140,15 @@ def _cap_notes(job):
         when = f"with coolant at {_temp_span(job, early, late)}"
     may = "may give way" if job.cap_gives_way == "may" else "gives way"
     least, most = job.air_let_out
-    share = (
-        f"up to {100 * most:.0f} %" if least < 0.005 else f"{100 * least:.0f} to {100 * most:.0f} %"
-    )
+    first, last = (f"{100 * each:.0f}" for each in (least, most))
+    share = f"up to {last} %" if first in ("0", last) else f"{first} to {last} %"
     yield (
-        f"The cap (marked {_cap(job)}) {may} before that, {when}. Where air stands below it, "
-        f"{share} of the air goes out, and comes back as it cools: no coolant is lost, and a hiss "
-        "is no leak."
+        f"{squeezed} The cap (marked {_cap(job)}) {may} before that, {when}; cooler it is under "
+        f"pressure all the same. Where air stands below the cap, {share} of the air goes out, and "
+        "comes back as it cools: no coolant is lost, and a hiss is no leak."
     )
     where = "Where coolant stands at the cap (filled to the neck, foam, a slope)"
     yield f"{where}: {_coolant_out(job)}"
-    yield _room_needed(job)
 
 
 def _coolant_out(job):
@@ -180,15 +168,15 @@ def _coolant_out(job):
     ends = job.settles_m3
     if ends[1] is not None:
         return text + (
-            "Air comes in as it cools, so later runs push out less and less; it stops with the "
+            "Later runs push out less and less; it stops with the "
             f"level {litres_span(job, *ends)} below the mark."
         )
     if ends[0] is None:
         return text + "It goes on, less each time, until air stands at the cap; then it stops."
     return text + (
-        "Air comes in as it cools, so later runs push out less and less. It stops with the level "
-        f"{job.volume_words(ends[0])} below the mark if the gas stays cool; with the hottest gas "
-        "only when air stands at the cap."
+        "Later runs push out less and less. It stops with the level "
+        f"{job.volume_words(ends[0])} below the mark if the gas stays cool, and at the latest when "
+        "air stands at the cap."
     )
 
 
@@ -274,6 +262,9 @@ def rows(job):
     yield Row(
         "From cold to hottest", f"{job.temp_words(here.cold_k)} to {job.temp_words(job.hot_k)}"
     )
+    volume = here.capacity_m3
+    yield Row("Coolant grows by", job.volume_words(volume * here.liquid_share(job.hot_k)[0]))
+    yield Row("What holds it, by", job.volume_words(volume * here.metal_share(job.hot_k)[0]))
     yield Row("Level rises by", _about(job, job.rise))
     if job.room_m3 is not None:
         yield Row("Room above the cold mark", job.volume_words(job.room_m3))
@@ -284,6 +275,8 @@ def rows(job):
         yield Row("Pressure if nothing is let out", text)
         yield Row("Cap, marked", _cap(job))
         yield Row("Outside air", _outside(job))
+        if job.cap_gives_way != "no":
+            yield Row("Air space that the cap would hold", _room_needed(job))
         if fits and job.cap_gives_way != "no" and None not in job.pushed_out_m3:
             yield Row("Goes out, coolant at the cap", litres_span(job, *job.pushed_out_m3))
     if job.overflow_m3 is not None and job.overflow_m3.high > NOTHING_M3:

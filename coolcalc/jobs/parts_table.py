@@ -309,4 +309,4 @@ def _cell(part: Part, name) -> Any:
     if name not in part.told:
         return ""
     what, unit = COLUMNS[name]
-    return repr(round(units.to_display(part.told[name], what, unit or ""), 9))
+    return f"{units.to_display(part.told[name], what, unit or ''):.10g}"

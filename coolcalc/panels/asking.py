@@ -137,7 +137,7 @@ def system(read):
     return CoolingSystem(
         capacity=units.Q(capacity, "m^3"),
         capacity_error=units.Q(error, "m^3"),
-        drainable=volume("drainable")(read),
+        drainable=volume("drainable")(read) if "drainable" in read else None,
         side_circuits=sides,
         **({"fill": read["fill"]} if read.get("fill") else {}),
     )

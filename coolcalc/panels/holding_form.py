@@ -10,11 +10,11 @@ from coolcalc.panels.form import Field, Form, Group, Table
 
 GROWTH, BOIL, FILL, PARTS, SWAP = "growth", "boiling", "fill", "parts", "swap"
 TASKS = (
-    (GROWTH, "see how far hot coolant rises, and what the cap does"),
-    (BOIL, "see how far it is from boiling"),
-    (FILL, "capacity: by measuring what goes in"),
-    (PARTS, "capacity: added up from parts"),
-    (SWAP, "capacity: by a swap and two readings"),
+    (GROWTH, "level: how far hot coolant rises"),
+    (BOIL, "boiling: how far it is off"),
+    (FILL, "capacity: measure what goes in"),
+    (PARTS, "capacity: add up the parts"),
+    (SWAP, "capacity: swap, and read twice"),
 )
 _HOT = in_task(GROWTH, BOIL)
 _READ = in_task(GROWTH, BOIL, SWAP)
@@ -23,7 +23,7 @@ _READ = in_task(GROWTH, BOIL, SWAP)
 MIX, PLAIN_WATER = "mix", "plain water"
 
 #: What can be swapped in; names of `coolcalc.product.GENERIC`.
-SWAP_WITH = {"concentrate": "{} concentrate", "water": "water"}
+SWAP_WITH = {"water": "water", "concentrate": "{} concentrate"}
 
 #: Whether a cap holds pressure.
 CAP, NO_CAP = "cap", "no cap"
@@ -34,12 +34,12 @@ AFTER = {tool: f"{name}_after" for tool, name in READINGS.items()} | {
     STRIP: "strip_step_after",
 }
 _AFTER_DEFAULTS = {
-    "freezing point": "−29",
-    "per cent": "43 %",
-    "Brix": "27",
-    "index": "1.3740",
-    "gravity": "1.060",
-    "float": "−29",
+    "freezing point": "−25",
+    "per cent": "24 %",
+    "Brix": "16",
+    "index": "1.3580",
+    "gravity": "1.036",
+    "float": "−25",
 }
 
 
@@ -58,7 +58,7 @@ def _after():
         AFTER[KNOWN],
         "Found afterwards",
         "strength",
-        "41.5",
+        "24",
         unit_choices=fields.BASES,
         only_if=(in_task(SWAP), ("tool", (KNOWN,))),
     )
@@ -66,7 +66,7 @@ def _after():
         AFTER[STRIP],
         "Nearest colour afterwards",
         "text",
-        "50 %",
+        "20 %",
         only_if=(in_task(SWAP), ("tool", (STRIP,))),
     )
 
@@ -335,7 +335,7 @@ _SWAP = Group(
             "swap_with",
             "Poured in",
             "choice",
-            "concentrate",
+            "water",
             choices=same(*SWAP_WITH),
             only_if=(in_task(SWAP),),
         ),

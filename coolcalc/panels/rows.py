@@ -37,7 +37,7 @@ class RowsControl(widgets.VBox):
         add = widgets.Button(description="Add a part", tooltip="Add a part")
         add.on_click(lambda _button: self._add())
         self._upload = widgets.FileUpload(
-            accept=".csv", multiple=False, description="Open a table (CSV)"
+            accept=".csv", multiple=False, description="Open a CSV file", tooltip="Open a CSV file"
         )
         self._upload.observe(self._opened, names="value")
         tools = widgets.HBox([add, self._upload]).add_class("coolcalc-row-tools")
