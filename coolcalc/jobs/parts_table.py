@@ -294,7 +294,7 @@ def parts_csv(parts):
             f"row {bad[0].number} cannot be counted ({bad[0].why[0]}); mend it, then save.",
         )
     text = io.StringIO()
-    table = csv.writer(text)
+    table = csv.writer(text, lineterminator="\n")
     table.writerow(
         name if unit is None else f"{name} [{unit}]" for name, (_, unit) in COLUMNS.items()
     )

@@ -257,7 +257,11 @@ class Form:
             kind has no unit in these systems, stays as it was typed.
         """
         if field.kind == "table":
-            return tables.in_units(text, field.table.columns, self.systems[new])
+            return (
+                text
+                if old == new
+                else tables.in_units(text, field.table.columns, self.systems[new])
+            )
         unit_old, unit_new = self.systems[old].get(field.kind), self.systems[new].get(field.kind)
         if field.unit_choices or unit_old == unit_new or not text.strip():
             return text
