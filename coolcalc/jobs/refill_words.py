@@ -1,12 +1,12 @@
-"""The words of a `Refill`: notes, steps, level signs, rows, assumptions."""
+"""The words of a `Refill`: notes, steps, rows, assumptions."""
 
 import dataclasses
 import math
-from typing import NamedTuple
 
 from ..answers import Line, Row
 from ..errors import REASONS, Status
-from ..system import MAY_NOT
+from ..system import FILLS, MAY_NOT
+from .refill_levels import SAME
 from .told_words import (
     COLD,
     FIRST_CRYSTALS,
@@ -16,6 +16,7 @@ from .told_words import (
     expected_words,
     found_words,
     how_exact,
+    make_up_words,
     makes_of,
     measured,
     old_mix,
@@ -29,87 +30,6 @@ from .told_words import (
     system_holds,
     valves,
 )
-
-#: Ends of the strength afterwards nearer than this are one to whoever reads. [kg/kg]
-SAME = 0.005
-
-#: Only about half of what came out that goes in again is air in the block; common practice, no
-#: source. [-]
-HALF = 0.55
-
-
-#: Give or take of what came out, of the litres as told.
-_ERRORS = ("caught_error", "spilled_error")
-
-
-class LevelSign(NamedTuple):
-    """What it means that more or less went in than came out, and what to do next."""
-
-    name: str
-    sentence: str
-    next_step: str
-
-
-def level_sign(job, went_in_m3):
-    """Return the `LevelSign` of what went in. [m3]."""
-    out, words = job.goes_in_m3, job.volume_words
-    dry = job.kind == "nothing"
-    known = (job.system.capacity_error_m3,) if dry else ()
-    margin = max(math.hypot(*(job.litres[each] or 0.0 for each in _ERRORS), *known), job.step.m3)
-    # Mixing and the shrinking with it may move the level by a hundredth.
-    margin += 0.01 * job.row.capacity_m3
-    more = went_in_m3 - out
-    if abs(more) <= margin:
-        return LevelSign(
-            "as expected",
-            f"{words(went_in_m3)} went in, as was to be expected (about {words(out)}).",
-            "Run it, let it cool, and look at the level next morning all the same.",
-        )
-    if more < 0.0:
-        return _took_less(job, went_in_m3, -more)
-    causes = (
-        "it is running out now, or the capacity is larger than the book says"
-        if dry
-        else "it was low before, more came out than was caught, or it is running out now"
-    )
-    return LevelSign(
-        "took more",
-        f"{words(more)} more went in than was to be expected (about {words(out)}). It can mean "
-        f"that {causes}.",
-        "Look under the vehicle, at hoses, clips and plugs before it runs. If all is dry, run it, "
-        "let it cool, and look at the level next morning: a level that falls again is a leak until "
-        "shown otherwise.",
-    )
-
-
-def _took_less(job, went_in_m3, less_m3):
-    words = job.volume_words
-    told = f"{words(less_m3)} less went in than was to be expected (about {words(job.goes_in_m3)})."
-    if went_in_m3 < HALF * job.goes_in_m3:
-        # So little is no fill: what is listed has not gone in, and the engine must not run.
-        return LevelSign(
-            "air lock",
-            f"{told} So little means air in the block, or that the filling is not done: what is "
-            "inside now is not what these figures end at.",
-            "Do not run it. Engine off and cold to the hand: bleed it as the maker's handbook "
-            "says, and pour the rest of what is listed, in its order, up to the cold mark.",
-        )
-    causes = (
-        "air in block or heater, or a capacity that is smaller than the book says"
-        if job.kind == "nothing"
-        else "air in block or heater, mix that was hot when it was measured, a level that stood "
-        "too high before, or more left inside than was reckoned"
-    )
-    return LevelSign(
-        "took less",
-        f"{told} It can mean {causes}.",
-        f"Engine off and {COLD}: bleed it as the maker's handbook says, and fill to the mark with "
-        f"what is poured last. Run it with the heater on hot, let it cool until it is {COLD}, and "
-        f"next morning make up what is missing, up to {words(less_m3)}, with mix of "
-        f"{job.strength_words(job.after)}. If the level stays and the heater gets hot, go by the "
-        "reading.",
-    )
-
 
 # --- notes ----------------------------------------------------------------------------------------
 
@@ -133,9 +53,18 @@ def notes(job):
     """Yield what is inside, whether it can be reached, what it ends at; then what is odd."""
     yield f"Still inside: {_inside_words(job)}."
     yield from circuit_notes(job)
+    sign = job.told_sign
     if job.blocked:
         yield from _not_reached(job)
+    elif sign is not None and not sign.as_planned:
+        yield sign.sentence
+        yield (
+            f"The plan was to end at {job.mix_and_frost(job.after)}. Other litres went in, so "
+            "nothing of that can be counted on: the reading decides."
+        )
     else:
+        if sign is not None:
+            yield f"{sign.sentence} {sign.next_step}"
         yield (
             f"It ends at {job.mix_and_frost(job.after)}: the chance that it holds the target "
             f"({job.target_words}) is {chance_words(job.chance_to_hold)}."
@@ -216,9 +145,6 @@ def _litre_notes(job):
             "The level was low before the work: find out where it went. A level that falls is a "
             "leak until shown otherwise."
         )
-    if job.litres["went_in"] is not None and not job.blocked:
-        sign = level_sign(job, job.litres["went_in"])
-        yield f"{sign.sentence} {sign.next_step}"
 
 
 # --- steps ----------------------------------------------------------------------------------------
@@ -232,6 +158,39 @@ def steps(job):
     if job.blocked:
         yield from _ways(job)
         return
+    if job.went_as_planned:
+        yield from _fill_steps(job)
+        yield from run_and_cool_steps(job, _opened(job))
+        yield f"Read{on_the_same(job)}: {read_again(job)}."
+        make_up = make_up_words(job)
+    else:
+        yield job.told_sign.first
+        if job.told_sign.must_not_run:
+            yield job.told_sign.then
+            return
+        make_up = _holding_target(job)
+        yield from run_and_cool_steps(job, _opened(job), make_up)
+        yield (
+            f"Read{on_the_same(job)}, and go by that: other litres went in than were planned. "
+            "Until it shows that the target is held, keep it out of frost."
+        )
+    yield from _by_the_reading(job)
+    yield (
+        f"Next morning, {COLD}: look at the level again, make it up with {make_up}, and look "
+        "underneath. If it falls again, find the leak."
+    )
+    if job.kind != "nothing" or job.litres["caught"]:
+        yield _waste(job)
+
+
+def _holding_target(job):
+    """Return what a level is made up with where the strength inside is not known."""
+    if job.system.fill != FILLS[0]:
+        return make_up_words(job)
+    return f"mix that holds the target ({job.target_words}), mixed in a clean can"
+
+
+def _fill_steps(job):
     yield (
         f"Engine off and {COLD}. Close what was opened: plugs, hoses, clips, drain; antifreeze "
         f"finds leaks that water does not.{'' if job.stages() else ' Open the heater to hot.'}"
@@ -245,15 +204,6 @@ def steps(job):
         f"{', and a little more once it has mixed' if len(job.pours_m3()) > 1 else ''}. Clearly "
         "less can mean air inside; clearly more a leak, or more out than was caught."
     )
-    yield from run_and_cool_steps(job, _opened(job))
-    yield f"Read{on_the_same(job)}: {read_again(job)}."
-    yield from _by_the_reading(job)
-    yield (
-        f"Next morning, {COLD}: look at the level again, make it up with mix of "
-        f"{job.strength_words(job.after)}, and look underneath. If it falls again, find the leak."
-    )
-    if job.kind != "nothing" or job.litres["caught"]:
-        yield _waste(job)
 
 
 def _opened(job):
@@ -324,7 +274,10 @@ def _stage_steps(job):
 
 def _by_the_reading(job):
     text = "Outside the target, enter the reading in a correction of the mix; it gives the litres."
-    if _told_apart(job):
+    if job.system.fill != FILLS[0]:
+        reason = REASONS[Status.NOT_TO_BE_CORRECTED]
+        text = f"{reason.sentence} {reason.next_step}"
+    if job.went_as_planned and _told_apart(job):
         most = job.ends()[1]
         nearer = "weaker" if most.frac_mass < job.after.frac_mass else "stronger"
         other = "stronger" if nearer == "weaker" else "weaker"
@@ -425,6 +378,12 @@ def rows(job):
         yield Row("Poured back", job.volume_words(job.fill.back_m3))
     for product, each in job.pours_m3():
         yield Row(f"Pour {product.name}", job.volume_words(each))
+    if job.litres["went_in"] is not None:
+        yield Row("Went in", job.volume_words(job.litres["went_in"]))
+    if not job.went_as_planned:
+        yield Row("Strength afterwards", "not known: other litres went in than were planned")
+        yield Row("Target", job.target_words)
+        return
     yield Row("Strength afterwards", job.strength_words(job.after))
     yield Row("Freezing point afterwards", job.freezing_words(job.after))
     least, most = job.ends()
@@ -469,6 +428,9 @@ def odds_lines(job):
     """Yield chance to hold, the span of the freezing point, and what to measure better."""
     if job.blocked:
         yield NO_LITRES
+        return
+    if not job.went_as_planned:
+        yield Line("How sure", "Other litres went in than were planned: the reading decides.")
         return
     yield Line(
         "Chance to hold the target",

@@ -11,7 +11,7 @@ from ..instruments import Reading, TestStrip
 from ..mixture import Mixture
 from ..product import GENERIC
 from ..strength import BASIS_SHORT, BASIS_WORDS, OF_PRODUCT, Strength
-from ..system import MAY_NOT, MIXES, SHUT
+from ..system import FILLS, MAY_NOT, MIXES, SHUT
 from .balance_lines import of_product
 from .mix_plan import EQUAL
 
@@ -239,8 +239,18 @@ def valves(job):
     return [f"valve of {side.name}" for side in sides]
 
 
-def run_and_cool_steps(job, opened=""):
-    """Yield how the mix is brought round, cooled and levelled, with what is to be open first."""
+def make_up_words(job):
+    """Return what a level is made up with: a circuit not corrected by hand takes no mix."""
+    if job.system.fill != FILLS[0]:
+        return "the coolant that its maker specifies, as it is delivered, and nothing else"
+    return f"mix of {job.strength_words(job.after)}, mixed in a clean can{_not_listed(job)}"
+
+
+def run_and_cool_steps(job, opened="", make_up=None):
+    """Yield how the mix is brought round, cooled and levelled, with what is to be open first.
+
+    ``make_up`` is what the level is made up with, where the strength afterwards is not known.
+    """
     shut = "".join(f" Leave the valve of {side.name} shut." for side in job.system.sides_that(SHUT))
     yield (
         f"Close the system.{shut} Run the engine with the heater on hot{opened} until the "
@@ -249,7 +259,7 @@ def run_and_cool_steps(job, opened=""):
     )
     yield (
         f"Stop, and let it cool until it is {COLD}. Check the level; make up what is missing "
-        f"with mix of {job.strength_words(job.after)}, mixed in a clean can{_not_listed(job)}."
+        f"with {make_up or make_up_words(job)}."
     )
 
 
