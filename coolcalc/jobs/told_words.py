@@ -159,16 +159,21 @@ def weak_notes(mixture):
         )
 
 
+def too_strong(job):
+    """Whether the mix afterwards is past 60 mass % of glycol, where no target lies."""
+    return job.after.frac_mass > fluids.FRAC_MASS_SETTLED_MAX
+
+
 def target_note(job, called="target"):
     """Return whether the mix afterwards holds the target, and how likely, as a sentence."""
     chance = f"the chance that it holds is {chance_words(job.chance_to_hold)}"
+    if too_strong(job):
+        return (
+            f"It is too strong: stronger than the {called} ({job.target_words}) and than 60 mass % "
+            "of glycol, where more glycol is no gain against frost and it cools less."
+        )
     if job.holds:
         return f"It holds the {called} ({job.target_words}), by the likeliest figures: {chance}."
-    if job.after.frac_mass > job.target_frac_mass:
-        return (
-            f"It is so much stronger than the {called} ({job.target_words}) that its freezing "
-            f"point cannot be counted on: {chance}."
-        )
     short = of_product(job, job.target_frac_mass) - of_product(job, job.after.frac_mass)
     little = f", by less than 1 % of {job.product_word}" if short < 0.01 else ""
     return f"It is weaker than the {called} ({job.target_words}){little}: {chance}."
