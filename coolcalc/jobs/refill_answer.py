@@ -130,6 +130,13 @@ class Refill(AfterWork):
         """What goes in at first, to the mark: glycol and water shrink only once mixed. [m3]."""
         return self.row.capacity_m3 - self.held_m3
 
+    @property
+    def may_go_in_m3(self):
+        """The most that may go in, at 95 %. [m3]."""
+        still = self.start.still
+        of_capacity = (1.0 - float(still.per_capacity[0])) * float(still.capacity_half_m3[0])
+        return self.goes_in_m3 + float(np.hypot(of_capacity, still.came_out_half_m3[0]))
+
     def stages(self):
         """Return the fills of a two-stage fill: volume and pours of each, as printed. [m3].
 

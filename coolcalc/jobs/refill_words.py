@@ -4,6 +4,7 @@ import dataclasses
 import math
 
 from ..answers import Line, Row
+from ..balance import ladder
 from ..errors import REASONS, Status
 from ..system import FILLS, MAY_NOT
 from .refill_levels import SAME
@@ -30,6 +31,9 @@ from .told_words import (
     system_holds,
     valves,
 )
+
+NOT_BY_HAND = REASONS[Status.NOT_TO_BE_CORRECTED]
+
 
 # --- notes ----------------------------------------------------------------------------------------
 
@@ -80,13 +84,12 @@ def notes(job):
 
 
 def _not_reached(job):
-    if not job.status & Status.REFILL_NOT_REACHED:
-        return
-    yield (
-        f"{REASONS[Status.REFILL_NOT_REACHED].sentence} Filled to the mark with what is listed it "
-        f"ends at {job.mix_and_frost(job.reach)}; the target "
-        f"is {job.target_words}."
-    )
+    why = [reason.sentence for reason in job.blocked_by if reason is not NOT_BY_HAND]
+    if why:
+        yield (
+            f"{' '.join(why)} Filled to the mark with what is listed it ends at "
+            f"{job.mix_and_frost(job.reach)}; the target is {job.target_words}."
+        )
 
 
 def _told_apart(job):
@@ -102,16 +105,18 @@ def _ends(job):
     if high - low < job.step.m3:
         return
     least, most = job.ends()
-    if abs(least.frac_mass - most.frac_mass) < SAME:
+    ends = [job.mix_and_frost(each) for each in (least, most)]
+    if ends[0] == ends[1] or abs(least.frac_mass - most.frac_mass) < SAME:
+        other = "" if ends[0] == ends[1] else f", and {job.strength_words(most)}"
         yield (
             f"With {job.volume_words(low)} inside or {job.volume_words(high)}, it ends at nearly "
-            f"the same strength: {job.mix_and_frost(least)}, and {job.strength_words(most)}."
+            f"the same strength: {ends[0]}{other}."
         )
     else:
         tells = " The reading tells which." if _told_apart(job) else ""
         yield (
-            f"If only {job.volume_words(low)} is inside, it ends at {job.mix_and_frost(least)}; if "
-            f"{job.volume_words(high)}, at {job.mix_and_frost(most)}.{tells}"
+            f"If only {job.volume_words(low)} is inside, it ends at {ends[0]}; if "
+            f"{job.volume_words(high)}, at {ends[1]}.{tells}"
         )
     if job.kind == "plain water" and job.fill.bucket and len(job.pours_m3()) > 1:
         yield (
@@ -153,7 +158,7 @@ def _litre_notes(job):
 def steps(job):
     """Yield the actions, from closing up to next morning; ways out where there is no answer."""
     if job.status & Status.NOT_TO_BE_CORRECTED:
-        yield REASONS[Status.NOT_TO_BE_CORRECTED].next_step
+        yield NOT_BY_HAND.next_step
         return
     if job.blocked:
         yield from _ways(job)
@@ -217,12 +222,13 @@ def _pour_words(job, pours):
 
 def _pour_steps(job):
     back = job.fill.back_m3 > 0.0
+    pours = job.pours_m3()
     if back:
+        mark = "" if pours else ", up to the cold mark and not above it"
         yield (
             f"Pour {job.volume_words(job.fill.back_m3)} of the clean caught mix back in, slowly, "
-            "through a fine cloth or sieve."
+            f"through a fine cloth or sieve{mark}."
         )
-    pours = job.pours_m3()
     if not pours:
         return
     words = _pour_words(job, pours)
@@ -235,7 +241,7 @@ def _pour_steps(job):
         yield _bucket_step(job, pours)
         yield (
             "Pour that in slowly, up to the cold mark and not above it. Keep what is left over, "
-            "labelled, for topping up."
+            f"labelled, for topping up. {_more_words(job, pours)}"
         )
     else:
         yield f"{'Then pour' if back else 'Pour'} {words[0]}{'' if back else ' first'}, slowly."
@@ -258,6 +264,18 @@ def _bucket_step(job, pours):
     return f"Mix {words} in all, in {count} bucketfuls with the same parts of each: the {mixed}."
 
 
+def _more_words(job, pours):
+    """Say what to mix where the bucket runs out before the mark, for the most that may go in."""
+    total = sum(each for _, each in pours)
+    short = max(job.may_go_in_m3 - total, job.step.m3)
+    more = [
+        (product, float(ladder.round_up(short * each / total, job.step.m3)))
+        for product, each in pours
+    ]
+    words = " with ".join(_pour_words(job, more))
+    return f"If it runs out before the mark, mix more with the same parts: up to {words}."
+
+
 def _stage_steps(job):
     for where, mark, (volume_m3, pours) in zip(
         ("On the stand", "In the vehicle, when all is fitted, heater open to hot"),
@@ -275,8 +293,7 @@ def _stage_steps(job):
 def _by_the_reading(job):
     text = "Outside the target, enter the reading in a correction of the mix; it gives the litres."
     if job.system.fill != FILLS[0]:
-        reason = REASONS[Status.NOT_TO_BE_CORRECTED]
-        text = f"{reason.sentence} {reason.next_step}"
+        text = f"{NOT_BY_HAND.sentence} {NOT_BY_HAND.next_step}"
     if job.went_as_planned and _told_apart(job):
         most = job.ends()[1]
         nearer = "weaker" if most.frac_mass < job.after.frac_mass else "stronger"
@@ -300,7 +317,7 @@ def _waste(job):
 
 def _ways(job):
     if not job.ways:
-        yield REASONS[Status.REFILL_NOT_REACHED].next_step
+        yield from (reason.next_step for reason in job.blocked_by)
         return
     yield (
         f"Do not fill yet. Engine off and {COLD}, choose one of these"
@@ -311,7 +328,7 @@ def _ways(job):
             words = _pour_words(job, way.pours)
             tail = f", then {words[1]} up to the cold mark" if len(words) > 1 else ""
             first = " first" if len(words) > 1 else " up to the cold mark"
-            yield f"Pour another product: {words[0]}{first}{tail}."
+            yield f"{_listing(job, way)}: {words[0]}{first}{tail}."
         elif way.kind == "let out" and way.inside_m3 > 0.0:
             more = job.held_m3 - way.inside_m3
             yield (
@@ -329,16 +346,29 @@ def _ways(job):
             yield _again_words(job, way)
 
 
+def _listing(job, way):
+    """Return what is poured that is not listed, to begin a way out with."""
+    new = [product for product, _ in way.pours if product not in job.shelf]
+    if all(product.is_water for product in new):
+        return "List water that meets the maker's limits too, and pour"
+    return "Pour another product"
+
+
 def _again_words(job, way):
     name = way.pours[0][0].name
     ends = dataclasses.replace(job.before, frac_mass=way.frac_mass, half_width=0.0)
     back = way.fills - 1
+    off = round(100 * (way.frac_mass - job.target_frac_mass), 1)
+    beside = ""
+    if off:
+        side = "stronger" if off > 0.0 else "weaker"
+        beside = f" ({abs(off):.1f} % of glycol by mass {side} than the target)"
     return (
         f"Fill with {name} up to the cold mark, close it, run it with the heater on hot, let it "
         f"cool until it is {COLD}, and drain what came out before"
         f"{'' if back == 1 else f', {back} times in all'}; then fill for the last time, to end at "
-        f"about {job.strength_words(ends)}: read before it, and ask again. All that is drained is "
-        "waste."
+        f"about {job.strength_words(ends)}{beside}: read before it, and ask again. All that is "
+        "drained is waste."
     )
 
 

@@ -1,0 +1,92 @@
+"""What a refill tells where it cannot be reached, where the bucket runs out, where to stop."""
+
+import re
+
+import pytest
+
+import coolcalc as cc
+from coolcalc.errors import Status
+
+from .test_refill_levels import CAN, READY, TEN, refill
+
+
+def told(job):
+    return " ".join((*job.notes, *job.steps))
+
+
+@pytest.mark.parametrize(
+    "asked",
+    [
+        {"inside": "nothing", "found": None, "caught": None, "pour": [CAN]},
+        {"found": "40 % product", "target": "45 % product", "pour": [READY]},
+    ],
+    ids=["concentrate alone", "ready-mixed alone"],
+)
+def test_where_only_water_is_missing_it_says_so(asked):
+    job = refill(**asked)
+    assert job.status == Status.NO_DILUENT
+    assert "takes up the room" not in told(job) and "another product" not in told(job)
+    assert "nothing weaker than the target is listed" in told(job)
+    way = next(step for step in job.steps if step.startswith("List water"))
+    assert re.search(rf"L of {asked['pour'][0].name}.*L of water up to the cold mark", way)
+
+
+def test_what_is_too_weak_does_not_take_up_room():
+    job = refill(found="40 % product", target="55 % product", pour=[READY])
+    assert job.status == Status.PRODUCT_TOO_WEAK
+    assert "Pour another product: " in told(job)
+    inside = refill(inside="plain water", pour=[READY])
+    assert inside.status == Status.REFILL_NOT_REACHED
+    assert "takes up the room" in told(inside)
+
+
+def test_filling_again_says_how_far_beside_the_target_it_ends():
+    """8 qt over 3 of water: (3/8)^4 of 50 % of concentrate are missing after four fills, 0.99 %.
+
+    By mass of glycol that is about 0.99 × 1.05, as half concentrate is 0.52: 1.0 %.
+    """
+    job = refill(
+        system=cc.CoolingSystem(capacity="8 US qt"),
+        inside="plain water",
+        found=None,
+        caught="5 US qt",
+        pour=[READY],
+    )
+    again = next(step for step in job.steps if step.startswith("Fill with"))
+    assert re.search(r"\((0\.9|1\.0) % of glycol by mass weaker than the target\)", again)
+
+
+def test_a_bucket_that_runs_out_before_the_mark():
+    """6 L came out, give or take 0.5: up to 6.5 L go in, and 2.95 + 3.10 L are mixed."""
+    job = refill(found="40 % product", caught_error="0.5 L", target="45 % product", bucket="8 L")
+    step = next(each for each in job.steps if each.startswith("Pour that in"))
+    assert "mix more with the same parts" in step
+    more = [float(each) for each in re.findall(r"(\d\.\d\d) L of", step)]
+    planned = [float(each.m_as("L")) for each in job.pour.values()]
+    short = 6.5 - sum(planned)
+    assert sum(more) == pytest.approx(short, abs=0.11) and sum(more) >= short
+    assert more[0] / sum(more) == pytest.approx(planned[0] / sum(planned), abs=0.06)
+
+
+def test_a_dry_system_may_take_as_much_more_as_it_may_hold():
+    job = refill(inside="nothing", found=None, caught=None, bucket="11 L")
+    assert job.may_go_in_m3 * 1e3 == pytest.approx(10.5)
+
+
+def test_mix_poured_back_alone_stops_at_the_mark():
+    steps = refill(pour_back="6 L").steps
+    assert "sieve, up to the cold mark and not above it." in steps[1]
+    assert "mark" not in refill(found="30 % product", pour_back="6 L").steps[1]
+
+
+def test_two_ends_that_print_alike_are_nearly_the_same():
+    job = refill(system=TEN)
+    least, most = (job.mix_and_frost(each) for each in job.ends())
+    assert least == most
+    note = next(each for each in job.notes if "nearly the same strength" in each)
+    assert note.count("% of concentrate") == 1
+    for share in range(35, 50):
+        each = refill(found=f"{share} % product")
+        low, high = (each.mix_and_frost(end) for end in each.ends())
+        if low == high:
+            assert "nearly the same strength" in told(each), share
