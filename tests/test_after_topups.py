@@ -286,8 +286,8 @@ def test_additives_are_carried_not_prescribed():
     ("given_as", "says"),
     [
         ({"topups": "0.5 L"}, "topups: '0.5 L' is no list of top-ups; give the volume of each"),
-        ({"topups": ()}, "topups: '()' is no list of top-ups"),
-        ({"topups": None}, "topups: 'None' is no list of top-ups"),
+        ({"topups": ()}, "topups: nothing was entered; give the volume of each, in their order"),
+        ({"topups": None}, "topups: nothing was entered; give the volume"),
         ({"topups": cc.Q(1, "L")}, "topups: '1 liter' is no list of top-ups"),
         ({"topups": 501 * ("0.1 L",)}, "501 top-ups are more than 500; read the mix"),
         ({"topups": ("0.5 L", "0 L")}, "topups, 2: 0 L is no top-up; leave it out."),
