@@ -78,3 +78,9 @@ def test_ways_out_say_on_which_engine():
                 assert "engine off and cold to the hand" in note
     drains = next(n for n in flushed(pour=READY).notes if n.startswith("Or drain"))
     assert "out of frost" in drains
+
+
+def test_rounding_of_a_small_system_is_told():
+    small = flushed(capacity=0.3, drainable=0.2, target="47 % product")
+    assert any("rounded to 0.01 L" in note for note in small.notes)
+    assert not any("rounded to" in note for note in flushed().notes)

@@ -90,3 +90,31 @@ def test_two_ends_that_print_alike_are_nearly_the_same():
         low, high = (each.mix_and_frost(end) for end in each.ends())
         if low == high:
             assert "nearly the same strength" in told(each), share
+
+
+@pytest.mark.parametrize("capacity", ["0.3 L", "0.8 L"])
+def test_rounding_of_a_small_system_is_told_with_its_figure(capacity):
+    """A dry system, by mass: concentrate as printed, and water to the mark.
+
+    Half and half shrinks by about a hundredth (source key crc-concentrative), which is made up.
+    """
+    small = cc.CoolingSystem(capacity=capacity)
+    told_of = 0
+    for share in range(35, 60):
+        job = refill(
+            system=small, inside="nothing", found=None, caught=None, target=f"{share} % product"
+        )
+        notes = [each for each in job.notes if each.startswith("Litres are rounded to 0.01 L")]
+        can = job.pour[CAN].m_as("L")
+        water = 1.01 * small.capacity_m3 * 1e3 - can
+        glycol = can * 1.128 * 0.94
+        held = glycol / (can * 1.128 * 0.97 + water * 0.998)
+        off = 100 * (held - job.target_frac_mass)
+        if notes:
+            told_of += 1
+            figure = float(re.search(r"ends (\d\.\d) % of glycol by mass stronger", notes[0])[1])
+            assert figure == pytest.approx(off, abs=0.5)  # the make-up to a whole per cent
+        else:
+            assert off < 1.0
+    assert told_of
+    assert not any("Litres are rounded" in each for each in refill().notes)

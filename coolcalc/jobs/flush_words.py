@@ -31,6 +31,7 @@ from .told_words import (
     per_cent_means,
     read_again,
     reading_notes,
+    rounding_notes,
     run_and_cool_steps,
     shelf_notes,
     side_notes,
@@ -89,6 +90,7 @@ def notes(job):
         yield REASONS[Status.START_NOT_SETTLED].sentence
     if not job.blocked:
         yield from job.strength_notes()
+        yield from rounding_notes(job)
         if job.after.frac_mass < job.target_frac_mass - EQUAL:
             yield (
                 f"With what is listed it ends a little weaker than the target ({job.target_words}"

@@ -25,6 +25,7 @@ from .told_words import (
     per_cent_means,
     read_again,
     reading_notes,
+    rounding_notes,
     run_and_cool_steps,
     shelf_notes,
     side_notes,
@@ -77,6 +78,7 @@ def notes(job):
         if job.status & Status.REFILL_MAY_MISS:
             yield REASONS[Status.REFILL_MAY_MISS].sentence
         yield from job.strength_notes()
+        yield from rounding_notes(job)
     yield from reading_notes(job)
     yield from _litre_notes(job)
     yield from side_notes(job)

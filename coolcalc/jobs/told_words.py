@@ -26,6 +26,10 @@ PLAIN_WATER = 0.003
 #: A give or take below this is not worth a figure. [kg/kg]
 NOTHING = 5e-4
 
+#: A measuring step of at least this share of a system may leave it so far beside the target that
+#: it is told; less than an instrument tells is not. Common practice, no source. [m3/m3, kg/kg]
+COARSE_STEP, ROUNDED_OFF = 0.005, 0.005
+
 #: What each input is called.
 CAUSE_WORDS = {
     "found": "the reading",
@@ -177,6 +181,18 @@ def target_note(job, called="target"):
     short = of_product(job, job.target_frac_mass) - of_product(job, job.after.frac_mass)
     little = f", by less than 1 % of {job.product_word}" if short < 0.01 else ""
     return f"It is weaker than the {called} ({job.target_words}){little}: {chance}."
+
+
+def rounding_notes(job):
+    """Yield how far litres as they are measured leave a small system beside the target."""
+    off = job.after.frac_mass - job.target_frac_mass
+    if job.step.m3 >= COARSE_STEP * job.row.capacity_m3 and abs(off) >= ROUNDED_OFF:
+        step = job.volume_words(job.step.m3)
+        yield (
+            f"Litres are rounded to {step}, which is much of so small a system: as printed, it "
+            f"ends {100 * abs(off):.1f} % of glycol by mass {'stronger' if off > 0 else 'weaker'} "
+            "than the target. The reading decides."
+        )
 
 
 def reading_notes(job):
