@@ -418,6 +418,8 @@ def test_a_mix_that_is_too_strong_does_not_pass_as_held():
     assert "It is too strong" in text and "It holds the standard" not in text
     assert "That is too strong: enter the reading in a correction" in text
     assert "top up with mix" not in text and "out of frost" in text
+    assert "not to be counted on" in dict(job.rows)["Chance to hold the standard"]
+    assert "more than 99 %" not in text + str(job.odds)
 
 
 @pytest.mark.parametrize(

@@ -76,8 +76,8 @@ def test_ways_out_say_on_which_engine():
         for note in job.notes:
             if note.startswith(("Or ", "Another way")):
                 assert "engine off and cold to the hand" in note
-    drains = next(n for n in flushed(pour=READY).notes if n.startswith("Or drain"))
-    assert "out of frost" in drains
+            if note.startswith("Or "):
+                assert "out of frost" in note
 
 
 def test_rounding_of_a_small_system_is_told():

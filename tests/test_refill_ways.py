@@ -54,6 +54,7 @@ def test_filling_again_says_how_far_beside_the_target_it_ends():
     )
     again = next(step for step in job.steps if step.startswith("Fill with"))
     assert re.search(r"\((0\.9|1\.0) % of glycol by mass weaker than the target\)", again)
+    assert "out of frost" in again
 
 
 def test_a_bucket_that_runs_out_before_the_mark():

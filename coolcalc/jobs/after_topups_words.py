@@ -246,6 +246,12 @@ def no_label(job):
     return ""
 
 
+def _chance(job):
+    if too_strong(job):
+        return "not to be counted on: the mix is too strong"
+    return chance_words(job.chance_to_hold)
+
+
 # --- rows -----------------------------------------------------------------------------------------
 
 
@@ -269,7 +275,7 @@ def rows(job, most):
     if job.target is not None:
         yield Row("Standard", job.target_words)
         yield Row("Standard lost", _lost_words(job))
-        yield Row("Chance to hold the standard", chance_words(job.chance_to_hold))
+        yield Row("Chance to hold the standard", _chance(job))
     if job.rate_m3 is not None:
         yield Row("Topped up in 1,000 h", _rate(job))
     for name, value in job.additive_after.items():
@@ -384,7 +390,8 @@ def odds_lines(job):
     if job.target is not None:
         yield Line(
             "Chance to hold the standard",
-            f"{chance_words(job.chance_to_hold)}: that the mix holds {job.target_words}.",
+            _chance(job)
+            + ("." if too_strong(job) else f": that the mix holds {job.target_words}."),
         )
     yield from job.frost_lines()
     yield from job.give_or_take_lines()

@@ -138,8 +138,8 @@ def _ways(job):
         last = "flush fill" if fills == 1 else f"{fills} flush fills"
         yield (
             f"Or flush with mix: make the last {last} with {with_what} instead of "
-            f"{job.flush_with.name}, engine off and {COLD} at each drain and fill. The last fill "
-            "then reaches the target, with no further drain."
+            f"{job.flush_with.name}, engine off and {COLD} at each drain and fill. Keep it out of "
+            "frost until the last fill, which then reaches the target, with no further drain."
         )
     elif ways.more_drains is not None:
         yield (

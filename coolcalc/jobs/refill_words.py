@@ -369,8 +369,8 @@ def _again_words(job, way):
         f"Fill with {name} up to the cold mark, close it, run it with the heater on hot, let it "
         f"cool until it is {COLD}, and drain what came out before"
         f"{'' if back == 1 else f', {back} times in all'}; then fill for the last time, to end at "
-        f"about {job.strength_words(ends)}{beside}: read before it, and ask again. All that is "
-        "drained is waste."
+        f"about {job.strength_words(ends)}{beside}: read before it, and ask again. Keep it out of "
+        "frost until then. All that is drained is waste."
     )
 
 
