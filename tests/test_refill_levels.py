@@ -86,7 +86,7 @@ def test_only_what_its_maker_specifies_goes_into_a_ready_mixed_circuit():
     steps = " ".join(job.steps)
     assert not job.blocked
     assert "mixed in a clean can" not in steps and "correction of the mix" not in steps
-    assert steps.count("the coolant that its maker specifies, as it is delivered") == 2
+    assert steps.count("the coolant that its maker specifies, as it is delivered") == 1
     assert "drain it, flush it and fill it with what its maker specifies" in steps
     low = refill(system=SPECIFIED, pour=[READY], went_in="5.6 L")
     assert "clean can" not in str(low) and "correction of the mix" not in str(low)

@@ -69,6 +69,13 @@ def test_a_bucket_that_runs_out_before_the_mark():
     assert more[0] / sum(more) == pytest.approx(planned[0] / sum(planned), abs=0.06)
 
 
+def test_what_is_poured_back_is_no_part_of_the_bucket():
+    job = refill(caught_error="0.5 L", target="55 % product", pour_back="2 L", bucket="8 L")
+    assert job.fill.back_m3 > 1e-3
+    step = next(each for each in job.steps if each.startswith("Pour that in"))
+    assert sum(float(each) for each in re.findall(r"(\d\.\d\d) L of", step)) < 0.7
+
+
 def test_a_dry_system_may_take_as_much_more_as_it_may_hold():
     job = refill(inside="nothing", found=None, caught=None, bucket="11 L")
     assert job.may_go_in_m3 * 1e3 == pytest.approx(10.5)
@@ -119,3 +126,23 @@ def test_rounding_of_a_small_system_is_told_with_its_figure(capacity):
             assert off < 1.0
     assert told_of
     assert not any("Litres are rounded" in each for each in refill().notes)
+
+
+def test_a_full_refill_still_fits_the_card_to_be_printed(tmp_path):
+    """All that can be told at once, at an invented yard, on one page of HTML."""
+    job = refill(
+        system=cc.CoolingSystem(capacity="18 L", capacity_error="0.5 L"),
+        found=cc.Refractometer(made_for="ethylene glycol", error="1 K").read("-24 °C"),
+        low="0.5 L",
+        caught="11 L",
+        caught_error="0.5 L",
+        spilled="0.4 L",
+        opened=("radiator", "lower hose", "heater"),
+        pour_back="4 L",
+        bucket="15 L",
+        target="-34 °C",
+        went_in="11.5 L",
+    )
+    assert job.went_as_planned
+    for name in ("card.html", "card.pdf"):
+        assert job.save_card(tmp_path / name, vehicle="Loader 2, Tarnbeck yard").exists()

@@ -69,7 +69,7 @@ def notes(job):
         )
     else:
         if sign is not None:
-            yield f"{sign.sentence} {sign.next_step}"
+            yield sign.sentence
         yield (
             f"It ends at {job.mix_and_frost(job.after)}: the chance that it holds the target "
             f"({job.target_words}) is {chance_words(job.chance_to_hold)}."
@@ -169,21 +169,19 @@ def steps(job):
         yield from _fill_steps(job)
         yield from run_and_cool_steps(job, _opened(job))
         yield f"Read{on_the_same(job)}: {read_again(job)}."
-        make_up = make_up_words(job)
     else:
         yield job.told_sign.first
         if job.told_sign.must_not_run:
             yield job.told_sign.then
             return
-        make_up = _holding_target(job)
-        yield from run_and_cool_steps(job, _opened(job), make_up)
+        yield from run_and_cool_steps(job, _opened(job), _holding_target(job))
         yield (
             f"Read{on_the_same(job)}, and go by that: other litres went in than were planned. "
             "Until it shows that the target is held, keep it out of frost."
         )
     yield from _by_the_reading(job)
     yield (
-        f"Next morning, {COLD}: look at the level again, make it up with {make_up}, and look "
+        f"Next morning, {COLD}: look at the level again, make it up with the same, and look "
         "underneath. If it falls again, find the leak."
     )
     if job.kind != "nothing" or job.litres["caught"]:
@@ -269,13 +267,13 @@ def _bucket_step(job, pours):
 def _more_words(job, pours):
     """Say what to mix where the bucket runs out before the mark, for the most that may go in."""
     total = sum(each for _, each in pours)
-    short = max(job.may_go_in_m3 - total, job.step.m3)
+    short = max(job.may_go_in_m3 - job.fill.back_m3 - total, job.step.m3)
     more = [
         (product, float(ladder.round_up(short * each / total, job.step.m3)))
         for product, each in pours
     ]
     words = " with ".join(_pour_words(job, more))
-    return f"If it runs out before the mark, mix more with the same parts: up to {words}."
+    return f"If it runs out first, mix more with the same parts: up to {words}."
 
 
 def _stage_steps(job):
