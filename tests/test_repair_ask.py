@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from coolcalc.errors import FormError
+from coolcalc.errors import FormError, InputError
 from coolcalc.jobs import AfterTopups, Flush, Refill, WaterCheck
 from coolcalc.jobs.refill_shares import OPENED_SHARES
 from coolcalc.panels.repair import ask, cards_of, figure_of, repair_panel
@@ -59,6 +59,10 @@ def test_each_task_answers_draws_and_prints(task, system):
     made = cards_of(job, FORM.defaults() | {"vehicle": "Loader 2"})
     assert ("label.pdf" in made) == (task != "water")
     for name, (_, _, make) in made.items():
+        if name == "label.pdf" and job.no_label:
+            with pytest.raises(InputError, match="No label can promise"):
+                make()
+            continue
         assert make().startswith(b"%PDF" if name.endswith(".pdf") else b"<!DOCTYPE html>")
     assert b"Loader 2" in made["job-card.html"][2]()
 
