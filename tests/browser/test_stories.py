@@ -3,7 +3,7 @@
 import pytest
 from playwright.sync_api import expect
 
-from .walking import STEPS, choose, flat, pdf_text, printed, tick, type_in
+from .walking import LINKS, STEPS, choose, flat, pdf_text, printed, tick, type_in
 
 pytestmark = pytest.mark.browser
 
