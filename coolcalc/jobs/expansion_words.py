@@ -43,10 +43,10 @@ def _about(job, span):
     return f"about {job.volume_words(span.value)} ({litres_span(job, span.low, span.high)})"
 
 
-def _most(job):
-    """Return the most that the level may rise by, rounded up."""
+def _at_most(job, volume_m3):
+    """Return a volume as printed, rounded up. [m3]."""
     unit, digits = job.unit_system.volume, job.step.decimals
-    return units.show(job.rise.high, "volume", unit, digits, ROUND_CEILING)
+    return units.show(volume_m3, "volume", unit, digits, ROUND_CEILING)
 
 
 def _gas(job):
@@ -94,9 +94,9 @@ def _room_words(job):
     """Say whether there is room for it, to follow on the rise."""
     if job.verdict == ROOM_NOT_TOLD:
         if not job.under_cap:
-            return f"Above the cold mark there must be room for {_most(job)}."
+            return f"Above the cold mark there must be room for {_at_most(job, job.rise.high)}."
         return (
-            f"Above the cold mark there must be room for {_most(job)}, and air to squeeze beside "
+            f"Above the cold mark there must be room for {_at_most(job, job.rise.high)}, and air to squeeze beside "
             f"it. {_room_needed(job)}"
         )
     room = job.volume_words(job.room_m3)
@@ -226,21 +226,32 @@ def _topped_with(job):
 
 def steps(job):
     """Yield what to do, in the order of the work."""
-    yield (
-        f"Engine off and {COLD}, vehicle level: look at the level. Bring it to the cold mark, no "
-        f"higher, with {_topped_with(job)}; take out what stands above it. The space above the "
-        "mark is for growth."
-    )
+    begin = f"Engine off and {COLD}, vehicle level: look at the level."
+    if job.verdict == NO_ROOM:
+        lower = _at_most(job, job.missing_m3.high)
+        yield (
+            f"{begin} Bring it to at least {lower} below the cold mark, which leaves the room that it "
+            "needs, but not under the lowest mark; take out what stands above it. Where both "
+            "cannot be had, ask the maker's handbook for the marks and the capacity."
+        )
+    else:
+        yield (
+            f"{begin} Bring it to the cold mark, no higher, with {_topped_with(job)}; take out "
+            "what stands above it. The space above the mark is for growth."
+        )
     cap = "" if job.cap_pa is None else f" The cap is the one marked for it, here {_cap(job)}."
     yield f"Close the system.{cap} Run it hot with the heater on."
+    start, place = "the mark", "at the mark"
+    if job.verdict == NO_ROOM:
+        start = place = "where it stood"
     yield (
-        f"Hot, look from outside only: the level may stand up to {_most(job)} above the mark. "
+        f"Hot, look from outside only: the level may stand up to {_at_most(job, job.rise.high)} above {start}. "
         "Leave it closed and do not top it up."
     )
     yield (
         f"Stop, and let it cool until it is {COLD}, best overnight. Look again: at "
-        f"{job.temp_words(job.heating.cold_k)} it stands at the mark, colder a little lower. If it "
-        "is lower than that, make it up once, to the mark, with the same mix; if it falls again, "
+        f"{job.temp_words(job.heating.cold_k)} it stands {place}, colder a little lower. If it "
+        "is lower than that, make it up once, to there, with the same mix; if it falls again, "
         "find where it goes before anything else: a leak, or pushed out."
     )
     if job.verdict in (NO_ROOM, MAY_NOT_FIT):
