@@ -96,8 +96,8 @@ def _room_words(job):
         if not job.under_cap:
             return f"Above the cold mark there must be room for {_at_most(job, job.rise.high)}."
         return (
-            f"Above the cold mark there must be room for {_at_most(job, job.rise.high)}, and air to squeeze beside "
-            f"it. {_room_needed(job)}"
+            f"Above the cold mark there must be room for {_at_most(job, job.rise.high)}, and air "
+            f"to squeeze beside it. {_room_needed(job)}"
         )
     room = job.volume_words(job.room_m3)
     if job.verdict == NO_ROOM:
@@ -230,8 +230,8 @@ def steps(job):
     if job.verdict == NO_ROOM:
         lower = _at_most(job, job.missing_m3.high)
         yield (
-            f"{begin} Bring it to at least {lower} below the cold mark, which leaves the room that it "
-            "needs, but not under the lowest mark; take out what stands above it. Where both "
+            f"{begin} Bring it to at least {lower} below the cold mark, which leaves the room "
+            "that it needs, but not under the lowest mark; take out what stands above it. Where both "
             "cannot be had, ask the maker's handbook for the marks and the capacity."
         )
     else:
@@ -244,8 +244,9 @@ def steps(job):
     start, place = "the mark", "at the mark"
     if job.verdict == NO_ROOM:
         start = place = "where it stood"
+    most = _at_most(job, job.rise.high)
     yield (
-        f"Hot, look from outside only: the level may stand up to {_at_most(job, job.rise.high)} above {start}. "
+        f"Hot, look from outside only: the level may stand up to {most} above {start}. "
         "Leave it closed and do not top it up."
     )
     yield (
