@@ -231,8 +231,8 @@ def steps(job):
         lower = _at_most(job, job.missing_m3.high)
         yield (
             f"{begin} Bring it to at least {lower} below the cold mark, which leaves the room "
-            "that it needs, but not under the lowest mark; take out what stands above it. Where both "
-            "cannot be had, ask the maker's handbook for the marks and the capacity."
+            "that it needs, but not under the lowest mark; take out what stands above it. Where "
+            "both cannot be had, ask the maker's handbook for the marks and the capacity."
         )
     else:
         yield (
