@@ -152,6 +152,16 @@ def test_a_swap_for_more_than_can_be_had():
     assert "No swap of ethylene glycol concentrate with these readings" in str(job)
 
 
+def test_no_swap_ends_where_no_reading_can_be_relied_on():
+    """35 % made up with concentrate reaches 60 mass % of glycol by a swap of some 37 %."""
+    job = swap_of(wanted="12 %")
+    best = kernel.after_swap(
+        job.swap.mix, job.swap.product, job.swap.before, 1.0, job.next_share, TEMP_K
+    )
+    assert float(best[0]) <= 0.60
+    assert swap_of(before=read(50), after=read(55), wanted="5 %").next_share is None
+
+
 def test_rows_do_not_know_of_each_other():
     rng = np.random.default_rng(3)
     count = 50
