@@ -86,7 +86,7 @@ def capacity_from_swap(
     ...     return cc.Strength(per_cent / 100, "volume % of product", half_width=0.02)
     >>> job = capacity_from_swap(before=read(35), after=read(41.5), swapped="1 L", pour=can)
     >>> [round(each.m_as("L"), 1) for each in job.interval]
-    [7.0, 10.0, 17.8]
+    [7.1, 9.9, 17.2]
     """
     asked = kept(locals())
     reader = Reader()

@@ -11,6 +11,7 @@ from ..balance import capacity as kernel
 from ..fluids.density import SOURCES as DENSITY_SOURCES
 from ..fluids.freezing import SOURCES as FREEZE_SOURCES
 from ..instruments import Reading
+from ..product import WATER
 from . import capacity_swap_words
 from .capacity_answer import CapacityAnswer
 from .mix_plan import EQUAL
@@ -93,15 +94,37 @@ class SwapCapacity(CapacityAnswer):
         share = self._next[0]
         return None if math.isnan(share) else share
 
+    @functools.cached_property
+    def water_share(self):
+        """Share of the capacity that a swap for water would take for the same. [-].
+
+        None where no such swap does, or water is what was poured.
+        """
+        if self.product.is_water:
+            return None
+        water = self.swap._replace(product=WATER.si(self.before.fluid))
+        share = kernel.swap_for(water, self.wanted)[0]
+        return None if math.isnan(share) else share
+
+    @property
+    def advised(self):
+        """Share of the capacity to swap and product to pour that give what is wanted, or None.
+
+        The product that was poured; water where no swap of that one does.
+        """
+        if self.next_share is not None:
+            return self.next_share, self.product
+        return None if self.water_share is None else (self.water_share, WATER)
+
     @property
     def next_swap(self):
-        """Litres of that swap, in whole measuring steps, as a quantity.
+        """Litres of the swap that is advised, in whole measuring steps, as a quantity.
 
         None without it, or without a capacity to reckon with.
         """
-        if self.next_share is None or self.reckoned_m3 is None:
+        if self.advised is None or self.reckoned_m3 is None:
             return None
-        steps = math.ceil(self.next_share * self.reckoned_m3 / self.step.m3 - EQUAL)
+        steps = math.ceil(self.advised[0] * self.reckoned_m3 / self.step.m3 - EQUAL)
         return self.volume_quantity(steps * self.step.m3)
 
     @property

@@ -66,19 +66,22 @@ def _next_notes(job):
     if job.good_enough:
         return
     wanted = f"give or take {_percent(job.wanted)}"
-    if job.next_share is None:
-        best = (
-            f" The best swap gives {_percent(job.best_precision)}."
-            if job.best_precision is not None
-            else ""
-        )
-        yield f"No swap of {job.product.name} with these readings tells it to {wanted}.{best}"
+    if job.next_share is not None:
+        yield f"For {wanted}, a swap of {_next_words(job)} from the first mix would do."
         return
-    yield f"For {wanted}, a swap of {_next_words(job)} from the first mix would do."
+    text = (
+        f"No swap of {job.product.name} with these readings tells it to {wanted}, as far as a "
+        "reading can be relied on."
+    )
+    if job.best_precision is not None:
+        text += f" The best gives {_percent(job.best_precision)}."
+    if job.advised is not None:
+        text += f" Water in its place would: {_next_words(job)}, from the first mix."
+    yield text
 
 
 def _next_words(job):
-    share = f"{_percent(job.next_share)} of what it holds"
+    share = f"{_percent(job.advised[0])} of what it holds"
     if job.next_swap is None:
         return share
     litres = job.volume_words(job.next_swap.m_as("m^3"))
@@ -105,10 +108,12 @@ def steps(job):
         f"For a better swap: engine off and {COLD}. Read the mix"
         f"{_whose(job)}, three times, and take the middle one."
     )
-    much = "a good deal more than before" if job.next_share is None else _next_words(job)
+    much, product = "a good deal more than before", job.product
+    if job.advised is not None:
+        much, product = _next_words(job), job.advised[1]
     yield (
         f"Take out {much} into a can with marks, as far as it comes out, and pour as many litres "
-        f"of {_further(job)}; note both."
+        f"of {product.name}; note both."
     )
     yield (
         "Close the system. Run it with the heater on hot until the thermostat has opened and all "
@@ -119,15 +124,6 @@ def steps(job):
         "Enter the two readings here, then correct the mix to its target: a swap leaves it at "
         "another strength, and a weak one must not stand in frost."
     )
-
-
-def _further(job):
-    """Return what to swap in: what is further from the mix moves the reading more."""
-    poured = job.product.frac_mass
-    before = job.before.frac_mass
-    if not job.product.is_water and poured - before < before:
-        return f"{job.product.name} (water would move the reading more)"
-    return job.product.name
 
 
 # --- figures --------------------------------------------------------------------------------------
@@ -154,7 +150,7 @@ def rows(job):
             f"{job.change_sd:.1f} standard deviations of their difference",
         )
     yield "Capacity", "not told" if job.too_little else span_words(job)
-    if job.next_share is not None and not job.good_enough:
+    if job.advised is not None and not job.good_enough:
         yield f"Swap for {_percent(job.wanted)}", _next_words(job)
 
 

@@ -193,8 +193,8 @@ def parts_rows(job):
 def parts_assumptions(job):
     """Yield what the sum takes for granted."""
     yield (
-        "A bore is the inner one: measured outside, a hose comes out a fifth to two fifths too "
-        "large."
+        "A bore is the inner one: measured outside, a thin pipe comes out a fifth too large and a "
+        "hose by half as much again."
     )
     yield "Flat tubes have round edges; width and height are inner ones."
     yield (

@@ -107,7 +107,7 @@ def expansion(
     >>> [round(each.m_as("L"), 2) for each in job.growth]
     [0.49, 0.53, 0.55]
     >>> [round(each.m_as("kPa")) for each in job.pressure]
-    [118, 200]
+    [117, 200]
     """
     asked = kept(locals())
     reader = Reader()
