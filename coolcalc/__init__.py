@@ -9,6 +9,7 @@ from .instruments import Hydrometer, Refractometer, TestStrip
 from .jobs import (
     after_topups,
     batch,
+    boil_margin,
     capacity_from_fill,
     capacity_from_parts,
     capacity_from_swap,
@@ -55,6 +56,7 @@ __all__ = [
     "TestStrip",
     "after_topups",
     "batch",
+    "boil_margin",
     "capacity_from_fill",
     "capacity_from_parts",
     "capacity_from_swap",

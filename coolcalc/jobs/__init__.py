@@ -4,6 +4,8 @@ from .after_topups import after_topups
 from .after_topups_answer import AfterTopups
 from .batch import batch
 from .batch_answer import Batch
+from .boil_margin import boil_margin
+from .boil_margin_answer import BoilMargin
 from .capacity_answer import FilledCapacity
 from .capacity_from_fill import capacity_from_fill
 from .capacity_from_parts import capacity_from_parts
@@ -26,6 +28,7 @@ from .what_now_answer import WhatNow
 __all__ = [
     "AfterTopups",
     "Batch",
+    "BoilMargin",
     "Expansion",
     "FilledCapacity",
     "Flush",
@@ -37,6 +40,7 @@ __all__ = [
     "WhatNow",
     "after_topups",
     "batch",
+    "boil_margin",
     "capacity_from_fill",
     "capacity_from_parts",
     "capacity_from_swap",

@@ -9,7 +9,7 @@ from .expansion_plan import BOTTLE, FITS, MAY_NOT_FIT, NO_ROOM, ROOM_NOT_TOLD, U
 from .expansion_working import odds_lines, working_lines
 from .metals import METALS
 from .mix_plan import NOTHING_M3
-from .told_words import COLD, PLAIN_WATER
+from .told_words import COLD, inside_words
 
 __all__ = ["assumptions", "metal_sources", "notes", "odds_lines", "rows", "steps", "working_lines"]
 
@@ -59,9 +59,8 @@ def _cap(job):
 
 
 def _inside(job):
-    if job.before.frac_mass < PLAIN_WATER:
-        return "plain water"
-    return f"mix of {job.strength_words(job.before)}"
+    words = inside_words(job)
+    return words if words == "plain water" else f"mix of {words}"
 
 
 # --- notes ----------------------------------------------------------------------------------------

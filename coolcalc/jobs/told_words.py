@@ -69,6 +69,13 @@ def found_words(job):
     return _told(job, job.found)
 
 
+def inside_words(job):
+    """Return what is inside, as printed."""
+    if job.before.frac_mass < PLAIN_WATER:
+        return "plain water"
+    return job.strength_words(job.before)
+
+
 def _told(job, strength):
     if strength.basis != OF_PRODUCT:
         return str(strength)
