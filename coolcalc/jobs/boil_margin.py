@@ -84,7 +84,7 @@ def boil_margin(
     >>> job.verdict
     'margin'
     >>> [round(each) for each in job.margin_k]
-    [21, 24, 26]
+    [22, 24, 26]
     """
     asked = kept(locals())
     reader = Reader()
