@@ -96,7 +96,8 @@ def _room_words(job):
             return f"Above the cold mark there must be room for {_at_most(job, job.rise.high)}."
         return (
             f"Above the cold mark there must be room for {_at_most(job, job.rise.high)}, and air "
-            f"to squeeze beside it. {_room_needed(job)}"
+            "to squeeze beside it. Air space with which the pressure stays under what the cap "
+            f"holds ({_cap(job)}): {_room_needed(job)}."
         )
     room = job.volume_words(job.room_m3)
     if job.verdict == NO_ROOM:
@@ -180,19 +181,13 @@ def _coolant_out(job):
 
 
 def _room_needed(job):
+    """Return the air space with which the pressure stays under the cap, as printed."""
     cool, hot = job.room_needed_m3
-    begin = "For the pressure to stay under what the cap holds, the air space at the cold mark must"
     if cool is None:
-        return (
-            f"No air space is so large that the pressure stays under {_cap(job)}: warm air and "
-            "vapour alone pass it."
-        )
+        return "none is large enough: warm air and vapour alone pass it"
     if hot is None:
-        return (
-            f"{begin} be {job.volume_words(cool)} with the coolest gas; with the hottest none is "
-            "large enough."
-        )
-    return f"{begin} be {litres_span(job, cool, hot)}."
+        return f"{_at_most(job, cool)} with the coolest gas; with the hottest none is large enough"
+    return litres_span(job, cool, hot)
 
 
 def _fall_notes(job):
