@@ -271,7 +271,8 @@ class BoilMargin(Printed):
         """Keys of the sources that the figures rest on."""
         steam = () if self.flash is None else _steam_sources(self.before.fluid)
         air = () if self.outside_k is None else ("sae-j1393",)
-        keys = (*boiling_points.SOURCES[self.before.fluid], "iso-2533", *air, *steam)
+        cap = () if self.cap_pa is None or self.tested else ("army-tm-5-3895-359",)
+        keys = (*boiling_points.SOURCES[self.before.fluid], "iso-2533", *cap, *air, *steam)
         return tuple(dict.fromkeys(keys))
 
     @property

@@ -335,8 +335,8 @@ def assumptions(job):
         )
     elif job.cap_pa is not None:
         yield (
-            "The cap was not tested: it is taken to let pressure go within 10 % of its marking "
-            "(common practice, no source). An old cap may hold far less."
+            "The cap was not tested: it is taken to let pressure go within 11 % of its marking, as "
+            "a manual asks of one. An old cap may hold far less."
         )
     yield "Additives are not counted in the likely figure; the high end counts them as glycol."
     yield (
