@@ -163,6 +163,15 @@ def test_volume_of_steam():
     assert float(volume) == pytest.approx(1.673, rel=2e-3)
 
 
+def test_what_is_left_is_stronger_and_just_boils():
+    """The glycol stays: mass by mass, and the liquid ends at the boiling point of what it is."""
+    steam = boiling.flash(EG, 0.5, 400.0, 90e3)
+    assert float(steam.left_frac_mass) == pytest.approx(0.5 / (1 - float(steam.steam_kg)))
+    ends_at = fluids.boil_temp_k(EG, float(steam.left_frac_mass), 90e3)
+    assert float(steam.left_k) == pytest.approx(ends_at, abs=0.005)
+    assert ends_at > fluids.boil_temp_k(EG, 0.5, 90e3) + 0.2
+
+
 def test_litres_of_steam_by_hand():
     """A half mix at 120 °C, opened: 3.65 kJ/(kg K) · 13 K / 2,230 kJ/kg of 1.07 kg, times 1,690."""
     job = job_of(hottest="120 °C", system=TEN)
@@ -220,6 +229,11 @@ def test_the_band_counts_reading_cap_and_weather():
     assert float(exact.points.below.weather[-1]) == pytest.approx(0.45, abs=0.05)
     low, value, high = celsius(exact.boils_at)
     assert low < value < high
+    # Additives counted as glycol, 3 parts on 94, raise it by a kelvin more: the high end has them.
+    counted = fluids.boil_temp_k(EG, HALF.frac_mass * 97 / 94, 201325.0) - ZERO_C
+    assert high > counted > value
+    assert high - value > value - low - 0.5
+    assert float(exact.points.above.liquid[-1]) > float(exact.points.below.liquid[-1])
 
 
 # --- words ----------------------------------------------------------------------------------------
