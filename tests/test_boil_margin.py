@@ -230,10 +230,11 @@ def test_the_band_counts_reading_cap_and_weather():
     assert float(exact.points.below.weather[-1]) == pytest.approx(0.45, abs=0.05)
     low, value, high = celsius(exact.boils_at)
     assert low < value < high
-    # Additives counted as glycol, 3 parts on 94, raise it by a kelvin more: the high end has them.
-    counted = fluids.boil_temp_k(EG, HALF.frac_mass * 97 / 94, 201325.0) - ZERO_C
+    # Additives counted as glycol, 3 parts on 94, raise it by half a kelvin: the high end has them.
+    share = HALF.frac_mass * 97 / 94 / (1 + HALF.frac_mass * 3 / 94)
+    counted = fluids.boil_temp_k(EG, share, 201325.0) - ZERO_C
     assert high > counted > value
-    _, curve = boil_widths_k(EG, HALF.frac_mass * 97 / 94, 201325.0)
+    _, curve = boil_widths_k(EG, share, 201325.0)
     assert float(exact.points.above.liquid[-1]) == pytest.approx(counted - value + curve, abs=0.05)
 
 
