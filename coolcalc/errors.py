@@ -382,7 +382,7 @@ def one_of(field, value, choices):
     """Return a value that is one of the choices, or refuse it with the list."""
     try:
         known = value in choices
-    except TypeError:  # a list or a dict where a name is asked for
+    except (TypeError, ValueError):  # a list, a dict or an array where a name is asked for
         known = False
     if not known:
         raise UnknownChoiceError(field, value, choices)

@@ -296,7 +296,7 @@ def read_mix(found, field="found"):
 
     `WATER` is plain water, as a mix without glycol.
     """
-    if found is None or found == "":
+    if found is None or (isinstance(found, str) and not found.strip()):
         raise InputError(
             field,
             "",
