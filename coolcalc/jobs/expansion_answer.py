@@ -1,6 +1,7 @@
 """The answer of `expansion`: its figures."""
 
 import dataclasses
+import functools
 import math
 from typing import Any
 
@@ -96,12 +97,12 @@ class Expansion(Printed):
         """Whether the room is under the cap, with air that is squeezed."""
         return self.tank == UNDER_CAP and self.cap_pa is not None
 
-    @property
+    @functools.cached_property
     def rise(self):
         """Rise of the level at the hottest, less what the metal grows, as a `Span`. [m3]."""
         return self.heating.rise_span(self.hot_k)
 
-    @property
+    @functools.cached_property
     def fall(self):
         """Fall of the level at the coldest start, as a `Span`; None where not asked. [m3]."""
         if self.coldest_k is None:
@@ -142,14 +143,14 @@ class Expansion(Printed):
 
     # -- what has no room ------------------------------------------------------------------
 
-    @property
+    @functools.cached_property
     def overflow_m3(self):
         """Hot litres without room: least, likeliest and most, as a `Span`; None. [m3]."""
         if self.room_m3 is None:
             return None
         return Span(*(float(kernel.overflow_m3(self.room_m3, each)) for each in self.rise))
 
-    @property
+    @functools.cached_property
     def missing_m3(self):
         """Cold litres missing next morning, of those without room, as a `Span`; None. [m3]."""
         if self.room_m3 is None:
@@ -159,7 +160,7 @@ class Expansion(Printed):
 
     # -- the air space ---------------------------------------------------------------------
 
-    @property
+    @functools.cached_property
     def closed(self):
         """The air space with gas at its coolest and at its hottest, as `Closed`; None."""
         if not self.under_cap or self.room_m3 is None or self.room_m3 <= NOTHING_M3:
@@ -168,7 +169,7 @@ class Expansion(Printed):
             Closed(self.heating, self.room_m3, self.cap_pa, share) for share in self.gas_share
         )
 
-    @property
+    @functools.cached_property
     def pressure_pa(self):
         """Least and most pressure above the outside air if no cap gave way; None. [Pa].
 
@@ -191,7 +192,7 @@ class Expansion(Printed):
             return None
         return tuple(None if each is None else Q(each, "pascal") for each in self.pressure_pa)
 
-    @property
+    @functools.cached_property
     def reaches_cap_k(self):
         """Least and most coolant temperature where the cap's pressure is reached, or None. [K].
 
@@ -211,14 +212,14 @@ class Expansion(Printed):
             return "yes"
         return "may" if high is None or high > self.cap_pa else "no"
 
-    @property
+    @functools.cached_property
     def air_let_out(self):
         """Least and most share of the air that leaves where air stands below the cap. [-]."""
         if self.closed is None:
             return None
         return tuple(each.air_let_out(self.hot_k) for each in self.closed)
 
-    @property
+    @functools.cached_property
     def pushed_out_m3(self):
         """Least and most hot litres that leave where coolant stands at the cap. [m3].
 
@@ -240,7 +241,7 @@ class Expansion(Printed):
         grown = self.heating.liquid_share(self.hot_k)[0]
         return None if hot_m3 is None else float(kernel.when_cold_m3(hot_m3, grown))
 
-    @property
+    @functools.cached_property
     def settles_m3(self):
         """Least and most litres below the mark at which pushing out ends; None. [m3].
 
@@ -250,7 +251,7 @@ class Expansion(Printed):
             return None
         return tuple(each.settles_m3(self.hot_k) for each in self.closed)
 
-    @property
+    @functools.cached_property
     def room_needed_m3(self):
         """Room with which the pressure stays under the cap: coolest gas, hottest gas. [m3].
 
