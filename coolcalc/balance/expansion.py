@@ -11,7 +11,8 @@ import numpy as np
 
 from . import ledger
 
-_BISECTIONS = 60
+#: Points of a search, and how often it is narrowed down: to a millionth of a kelvin.
+_POINTS, _ZOOMS = 33, 6
 
 
 def liquid_growth(inside, cold_k, hot_k):
@@ -157,20 +158,17 @@ def settles_m3(room_m3, volume_m3, liquid_share, metal_share, factor):
 
 
 def first_reached_k(figure_of, low_k, high_k, most):
-    """Temperature at which a figure that rises with heat reaches ``most``, (n,). [K].
+    """Temperature at which a figure that rises with heat reaches ``most``, one row. [K].
 
-    NaN where it does not between the ends. ``figure_of`` takes temperatures, (n,); where it gives
+    NaN where it does not between the ends. ``figure_of`` takes temperatures, (m,); where it gives
     NaN the figure counts as beyond.
     """
-
-    def beyond(temp_k):
-        figure = figure_of(temp_k)
-        return ~(figure < most)
-
-    low, high = np.array(low_k, float), np.array(high_k, float)
-    reached = beyond(high)
-    for _ in range(_BISECTIONS):
-        middle = (low + high) / 2.0
-        over = beyond(middle)
-        low, high = np.where(over, low, middle), np.where(over, middle, high)
-    return np.where(reached, high, np.nan)
+    for _ in range(_ZOOMS):
+        temps_k = np.linspace(low_k, high_k, _POINTS)
+        with np.errstate(invalid="ignore"):
+            beyond = ~(figure_of(temps_k) < most)
+        if not beyond[-1]:
+            return float("nan")
+        first = int(np.argmax(beyond))
+        low_k, high_k = temps_k[max(first - 1, 0)], temps_k[first]
+    return float(high_k)

@@ -155,9 +155,9 @@ class Closed(NamedTuple):
 
     def reaches_cap_k(self, hot_k):
         """Return the coolant's temperature at which the cap's pressure is reached; None. [K]."""
-        low, high = np.array([self.heating.cold_k]), np.array([hot_k])
-        found = expansion.first_reached_k(self.pressure_pa, low, high, self.cap_pa)
-        return None if np.isnan(found[0]) else float(found[0])
+        cold_k = self.heating.cold_k
+        found = expansion.first_reached_k(self.pressure_pa, cold_k, hot_k, self.cap_pa)
+        return None if math.isnan(found) else found
 
     def air_let_out(self, hot_k):
         """Return the share of the air that leaves where air stands below the cap. [-]."""
