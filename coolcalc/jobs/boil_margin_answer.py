@@ -68,9 +68,10 @@ class BoilMargin(Printed):
     cap_pa : float or None
         Marked on the cap, above the outside air; None without a cap. [Pa]
     held_pa : float
-        What the cap holds: as tested, else as marked; 0 without a cap. [Pa]
-    tested : bool
-        Whether what it holds was told.
+        What the cap is counted to hold: as tested, but no more than marked; as marked where it
+        was not tested; 0 without a cap. [Pa]
+    tester_pa : float or None
+        What a cap tester showed. [Pa]
     altitude_m, outside_pa : float
         Height, and the outside air there. [m, Pa]
     points : coolcalc.balance.boiling.BoilBand
@@ -88,7 +89,7 @@ class BoilMargin(Printed):
     before: Mixture
     cap_pa: float | None
     held_pa: float
-    tested: bool
+    tester_pa: float | None
     altitude_m: float
     outside_pa: float
     points: boiling.BoilBand
@@ -110,6 +111,11 @@ class BoilMargin(Printed):
     def _point(self, at):
         low, value, high = (float(each[at]) for each in self.points[:3])
         return Span(low, value, high)
+
+    @property
+    def tested(self):
+        """Whether it was told what the cap holds."""
+        return self.tester_pa is not None
 
     @property
     def open_k(self):
@@ -168,7 +174,7 @@ class BoilMargin(Printed):
     @property
     def late_cap(self):
         """Whether the cap was found to hold more than it should."""
-        return self.tested and self.held_pa > LATE_SHARE * self.cap_pa
+        return self.tested and self.tester_pa > LATE_SHARE * self.cap_pa
 
     @property
     def weak_cap_costs_k(self):
@@ -257,9 +263,8 @@ class BoilMargin(Printed):
     @property
     def cautions(self):
         """What must be printed with the steps."""
-        hot, cold, swallow, *_, authority = cautions.for_work_on_coolant(self.before.fluid)
-        poison = (swallow,) if self.before.frac_mass else ()
-        return hot, cautions.OPENED_HOT, cold, *poison, authority
+        first, *rest = cautions.for_work_on_coolant(self.before.fluid)
+        return first, cautions.OPENED_HOT, *rest
 
     @property
     def assumptions(self):
@@ -298,7 +303,7 @@ class BoilMargin(Printed):
             "altitude [m]": self.altitude_m,
             "outside air [kPa absolute]": self.outside_pa / 1e3,
             "cap marked [kPa gauge]": None if self.cap_pa is None else self.cap_pa / 1e3,
-            "cap holds [kPa gauge]": self.held_pa / 1e3,
+            "cap counted to hold [kPa gauge]": self.held_pa / 1e3,
         }
         for name, span, base in (
             ("boils without pressure [°C]", self.open_k, 273.15),

@@ -11,6 +11,7 @@ from .. import units
 from ..answers import Row
 from ..balance.atmosphere import WEATHER_PA
 from ..instruments import Reading
+from ..system import FILLS
 from .told_words import (
     COLD,
     FLOOR_SHARE,
@@ -23,8 +24,8 @@ from .told_words import (
 #: Where the altitude is worth a note. [m]
 HIGH_M = 300.0
 
-#: No cap of a vehicle is marked higher. Common practice, no source. [Pa]
-USUAL_CAP_PA = 150e3
+#: Few caps of vehicles are marked higher. Common practice, no source. [Pa]
+USUAL_CAP_PA = 160e3
 
 #: In which unit steam is told: what is measured out is too small for it.
 _STEAM_UNIT = {"metric": "L", "US": "US gal", "imperial": "imp gal"}
@@ -76,7 +77,7 @@ def holds_words(job):
     """Return under which pressure the coolant stands, to go on with a sentence."""
     if job.cap_pa is None:
         return "without a cap"
-    if not job.tested:
+    if not job.tested or job.tester_pa > job.cap_pa:
         return f"under the {job.pressure_words(job.cap_pa)} marked on the cap"
     if not job.held_pa:
         return "under a cap that holds nothing"
@@ -167,17 +168,17 @@ def _cap_notes(job):
         )
     elif job.late_cap:
         yield (
-            f"The cap holds {job.pressure_words(job.held_pa)}, more than the {marked} marked: it "
-            "lets pressure go too late, and hoses, radiator and heater suffer. The boiling point "
-            f"to count on is that of the marking, {span_words(job, job.marked_k)}. Check the "
-            "marking and the tester."
+            f"The cap holds {job.pressure_words(job.tester_pa)}, more than the {marked} marked: it "
+            "lets pressure go too late, and hoses, radiator and heater suffer. Every figure here "
+            "is that of the marking. Check the marking and the tester."
         )
     elif job.tested:
         yield f"The cap holds what it should, near enough to the {marked} marked."
     if job.cap_pa > USUAL_CAP_PA:
         yield (
-            f"{marked} is more than caps of vehicles are marked (about 140 kPa, 20 psi, at most: "
-            "common practice, no source). Check the marking and its unit."
+            f"{marked} is more than most caps are marked (up to about "
+            f"{job.pressure_words(USUAL_CAP_PA)}: common practice, no source). Check the marking "
+            "and its unit."
         )
 
 
@@ -237,9 +238,14 @@ def steps(job):
             "fault (common practice, no source)."
         )
     if not job.before.frac_mass:
-        yield "Fill with mix of the strength that the maker's handbook asks for, before frost."
+        yield "Fill with what the maker's handbook asks for, before frost."
     elif share_of_concentrate(job.before) < FLOOR_SHARE - 0.005:
-        yield "Correct the mix to the strength that the maker's handbook asks for."
+        yield (
+            "Correct the mix to the strength that the maker's handbook asks for."
+            if job.system is None or job.system.fill == FILLS[0]
+            else "Drain, flush and fill with what its maker specifies, as it is delivered: such a "
+            "circuit is not corrected by hand."
+        )
     if job.verdict is None:
         yield (
             "For a margin, read the hottest coolant under full load (top tank, or the hose from "
@@ -284,8 +290,10 @@ def rows(job):
         marked = job.pressure_words(job.cap_pa)
         yield Row(f"Boils under the cap as marked ({marked})", span_words(job, job.marked_k))
     if job.tested:
-        holds = job.pressure_words(job.held_pa) if job.held_pa else "nothing"
-        yield Row(f"Boils under what the cap holds ({holds})", span_words(job, job.held_k))
+        holds = job.pressure_words(job.tester_pa) if job.tester_pa else "nothing"
+        yield Row("The cap tester showed", holds)
+        if job.tester_pa <= job.cap_pa:
+            yield Row("Boils under what the cap holds", span_words(job, job.held_k))
     if job.weak_cap:
         yield Row("The weak cap costs", job.difference_words(job.weak_cap_costs_k))
     if job.before.frac_mass:

@@ -16,7 +16,9 @@ from ..units import Q
 from . import expansion_words
 from .expansion_plan import (
     FITS,
+    LEAST,
     MAY_NOT_FIT,
+    MOST,
     NO_ROOM,
     ROOM_NOT_TOLD,
     UNDER_CAP,
@@ -162,24 +164,27 @@ class Expansion(Printed):
 
     @functools.cached_property
     def closed(self):
-        """The air space with gas at its coolest and at its hottest, as `Closed`; None."""
+        """The air space at its least and at its most squeezed, as `Closed`; None.
+
+        The coolest gas over the least growth, the hottest over the most.
+        """
         if not self.under_cap or self.room_m3 is None or self.room_m3 <= NOTHING_M3:
             return None
-        return tuple(
-            Closed(self.heating, self.room_m3, self.cap_pa, share) for share in self.gas_share
-        )
+        return self._spaces(self.room_m3)
+
+    def _spaces(self, room_m3):
+        ends = zip(self.gas_share, (LEAST, MOST), strict=True)
+        return tuple(Closed(self.heating, room_m3, self.cap_pa, *end) for end in ends)
 
     @functools.cached_property
     def pressure_pa(self):
         """Least and most pressure above the outside air if no cap gave way; None. [Pa].
 
-        From the coolest gas over the least growth to the hottest over the most; an end is None
-        where no air space is left.
+        An end is None where no air space is left.
         """
         if self.closed is None:
             return None
-        ends = zip(self.closed, (self.rise.low, self.rise.high), strict=True)
-        found = [float(each.pressure_pa(self.hot_k, rise)[0]) for each, rise in ends]
+        found = [float(each.pressure_pa(self.hot_k)[0]) for each in self.closed]
         return tuple(None if math.isnan(each) else each for each in found)
 
     @property
@@ -259,8 +264,7 @@ class Expansion(Printed):
         """
         if not self.under_cap:
             return None
-        spaces = (Closed(self.heating, 1.0, self.cap_pa, share) for share in self.gas_share)
-        return tuple(each.room_needed_m3(self.hot_k) for each in spaces)
+        return tuple(each.room_needed_m3(self.hot_k) for each in self._spaces(1.0))
 
     # -- figures ---------------------------------------------------------------------------
 
@@ -269,14 +273,14 @@ class Expansion(Printed):
         """Temperatures and the `Span` of the level at each, from the cold mark. [K, m3]."""
         start = self.heating.cold_k if self.coldest_k is None else self.coldest_k
         temps_k = np.linspace(start, self.hot_k, CURVE)
-        return temps_k, [self.heating.rise_span(float(each)) for each in temps_k]
+        ends = zip(*self.heating.rise_ends_m3(temps_k), strict=True)
+        return temps_k, [Span(*map(float, each)) for each in ends]
 
     @property
     def pressure_curve(self):
-        """Temperatures, and the pressure with the coolest and the hottest gas. [K, Pa].
+        """Temperatures, and the least and most pressure at each. [K, Pa].
 
-        With the likeliest growth, above the outside air, if nothing is let out; None without a
-        closed air space.
+        Above the outside air, if nothing is let out; None without a closed air space.
         """
         if self.closed is None:
             return None

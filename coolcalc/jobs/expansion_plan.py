@@ -69,29 +69,42 @@ class Heating(NamedTuple):
         return expansion.level_rise_m3(self.capacity_m3, share, self.metal_per_k, change_k)
 
     def causes_m3(self, temp_k):
-        """Return what each input takes off the rise, and adds: "growth", "capacity", "found". [m3].
+        """Return what each input takes off the rise, and adds: "growth", "capacity", "found".
 
-        "growth" is how far published tables lie from the model.
+        "growth" is how far published tables lie from the model. Pairs of (n,). [K, m3]
         """
+        temp_k = np.atleast_1d(temp_k)
         frac, half = self.mixture.frac_mass, self.mixture.half_width
-        value = float(self.rise_m3(temp_k)[0])
-        ends = growth_widths(self.mixture.fluid, frac, self.cold_k, temp_k)
+        value = self.rise_m3(temp_k)
+        less, more = growth_widths(self.mixture.fluid, frac, self.cold_k, temp_k)
         # What grows more with heat shrinks more in the cold.
-        below, above = ends if temp_k >= self.cold_k else ends[::-1]
-        by_capacity = abs(value) * self.capacity_error_m3 / self.capacity_m3
+        hotter = temp_k >= self.cold_k
+        below, above = np.where(hotter, less, more), np.where(hotter, more, less)
+        by_capacity = np.abs(value) * self.capacity_error_m3 / self.capacity_m3
         weak, strong = (min(max(frac + move, 0.0), 1.0) for move in (-half, half))
-        moved = sorted(float(self.rise_m3(temp_k, each)[0]) - value for each in (weak, strong))
+        moved = np.sort([self.rise_m3(temp_k, each) - value for each in (weak, strong)], axis=0)
         return {
             "growth": (self.capacity_m3 * below, self.capacity_m3 * above),
             "capacity": (by_capacity, by_capacity),
-            "found": (max(-moved[0], 0.0), max(moved[1], 0.0)),
+            "found": (np.maximum(-moved[0], 0.0), np.maximum(moved[1], 0.0)),
         }
+
+    def rise_ends_m3(self, temp_k):
+        """Return the least, likeliest and most rise of the level, each (n,). [K, m3]."""
+        value = self.rise_m3(temp_k)
+        below, above = (
+            np.sqrt(sum(part**2 for part in side))
+            for side in zip(*self.causes_m3(temp_k).values(), strict=True)
+        )
+        return value - below, value, value + above
 
     def rise_span(self, temp_k):
         """Return the `Span` of the rise at one temperature. [K, m3]."""
-        value = float(self.rise_m3(temp_k)[0])
-        below, above = zip(*self.causes_m3(temp_k).values(), strict=True)
-        return Span(value - math.hypot(*below), value, value + math.hypot(*above))
+        return Span(*(float(each[0]) for each in self.rise_ends_m3(temp_k)))
+
+
+#: Which of the ends of the rise an air space is squeezed by.
+LEAST, LIKELIEST, MOST = 0, 1, 2
 
 
 class Closed(NamedTuple):
@@ -106,12 +119,19 @@ class Closed(NamedTuple):
         What the cap holds above the outside air. [Pa]
     gas_share : float
         Share of the coolant's rise in temperature that the gas takes part in. [-]
+    end : int
+        By which growth it is squeezed: `LEAST`, `LIKELIEST` or `MOST`.
     """
 
     heating: Heating
     room_m3: float
     cap_pa: float
     gas_share: float
+    end: int = LIKELIEST
+
+    def rise_m3(self, temp_k):
+        """Return the rise of the level, (n,). [K, m3]."""
+        return self.heating.rise_ends_m3(temp_k)[self.end]
 
     @property
     def space(self):
@@ -144,13 +164,12 @@ class Closed(NamedTuple):
         gas_k = self.gas_k(temp_k)
         return gas_k, self._vapor_over(gas_k)
 
-    def pressure_pa(self, temp_k, rise_m3=None):
-        """Return the pressure above the outside air if nothing is let out, (n,). [K, m3, Pa].
+    def pressure_pa(self, temp_k):
+        """Return the pressure above the outside air if nothing is let out, (n,). [K, Pa].
 
         NaN where no air space is left.
         """
-        rise_m3 = self.heating.rise_m3(temp_k) if rise_m3 is None else rise_m3
-        inside_pa = expansion.pressure_pa(self.space, rise_m3, *self._gas(temp_k))
+        inside_pa = expansion.pressure_pa(self.space, self.rise_m3(temp_k), *self._gas(temp_k))
         return inside_pa - self.heating.outside_pa
 
     def reaches_cap_k(self, hot_k):
@@ -161,12 +180,12 @@ class Closed(NamedTuple):
 
     def air_let_out(self, hot_k):
         """Return the share of the air that leaves where air stands below the cap. [-]."""
-        rise_m3 = self.heating.rise_m3(hot_k)
+        rise_m3 = self.rise_m3(hot_k)
         return float(expansion.air_let_out(self.space, rise_m3, *self._gas(hot_k), self.most_pa)[0])
 
     def coolant_out_m3(self, hot_k):
         """Return the hot litres that leave where coolant stands at the cap; None. [m3]."""
-        rise_m3 = self.heating.rise_m3(hot_k)
+        rise_m3 = self.rise_m3(hot_k)
         gas = self._gas(hot_k)
         return _known(expansion.coolant_pushed_out_m3(self.space, rise_m3, *gas, self.most_pa))
 
@@ -175,17 +194,18 @@ class Closed(NamedTuple):
 
     def room_needed_m3(self, hot_k):
         """Return the room with which the pressure stays under the cap; None. [m3]."""
-        rise_m3 = self.heating.rise_m3(hot_k)
+        rise_m3 = self.rise_m3(hot_k)
         return _known(expansion.room_needed_m3(rise_m3, self._factor(hot_k)))
 
     def settles_m3(self, hot_k):
         """Return the cold litres below the mark where pushing out coolant ends; None. [m3]."""
         here = self.heating
+        more = (self.rise_m3(hot_k) - here.rise_m3(hot_k)) / here.capacity_m3
         return _known(
             expansion.settles_m3(
                 self.room_m3,
                 here.capacity_m3,
-                here.liquid_share(hot_k),
+                here.liquid_share(hot_k) + more,
                 here.metal_share(hot_k),
                 self._factor(hot_k),
             )

@@ -76,7 +76,7 @@ def _gas_lines(job, space, rise_m3, end):
             f"{job.heating.cold_k:.0f} K.",
         )
     left = job.room_m3 - rise_m3
-    pressure = float(space.pressure_pa(job.hot_k, rise_m3)[0])
+    pressure = float(space.pressure_pa(job.hot_k)[0])
     squeezed = f"{_litres(job.room_m3)} / {_litres(left)}"
     warmed = f"{gas_k:.0f} K / {job.heating.cold_k:.0f} K"
     yield Line(
@@ -89,9 +89,12 @@ def _gas_lines(job, space, rise_m3, end):
 def odds_lines(job):
     """Yield where the give or take of the rise comes from, as `Line`."""
     causes = {
-        name: max(ends) for name, ends in job.heating.causes_m3(job.hot_k).items() if max(ends) > 0
+        name: max(float(end[0]) for end in ends)
+        for name, ends in job.heating.causes_m3(job.hot_k).items()
     }
-    parts = "; ".join(f"{_litres(part)} from {_CAUSES[name]}" for name, part in causes.items())
+    parts = "; ".join(
+        f"{_litres(part)} from {_CAUSES[name]}" for name, part in causes.items() if part > 0.0
+    )
     yield Line("Give or take of the rise", f"{parts}; added in squares, 95 times of 100.")
     if job.closed is not None and job.verdict == FITS:
         yield Line(

@@ -17,7 +17,7 @@ from .mix_plan import MixInputs
 #: Litres are measured out cold, on an engine that has stood in the shade. [K]
 WORK_TEMP_K = (273.15, 313.15)
 
-#: Caps of vehicles are marked up to about 140 kPa; no marking is near this. [Pa]
+#: No marking of a cap is near this. [Pa]
 CAP_MAX_PA = 400e3
 
 #: As which product's mix plain water is kept.
@@ -303,7 +303,14 @@ def read_mix(found, field="found"):
             "nothing was entered; give a reading of an instrument made for the glycol inside, "
             "product.mix('50 % product'), or WATER for plain water.",
         )
-    if isinstance(found, Product) and found.is_water:
+    if isinstance(found, Product) and not found.is_water:
+        raise InputError(
+            field,
+            found.name,
+            f"{found.name} is a product, not what is inside; write how strong the mix is, such as "
+            "product.mix('50 % product').",
+        )
+    if isinstance(found, Product):
         mixture = Mixture(product=GENERIC[GLYCOL_WITH_WATER], frac_mass=0.0)
         return Found(mixture, found)
     return read_found(found, (WATER,), field)
@@ -324,6 +331,8 @@ def read_cap(cap, field="cap"):
     value = units.read(field, cap, "gauge pressure", low=0.0, high=CAP_MAX_PA)
     if value <= 0.0:
         raise InputError(
-            field, cap, "a cap that holds nothing is as good as none; leave it out (None)."
+            field,
+            cap,
+            "a cap that holds nothing is as good as none; say that there is none (None).",
         )
     return value
