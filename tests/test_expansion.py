@@ -28,7 +28,7 @@ def job_of(**more):
         "system": TEN,
         "found": CAN.mix("50 % product"),
         "temp": "15 °C",
-        "hot": "105 °C",
+        "hottest": "105 °C",
         "metal": "69 ppm/K",
     }
     return cc.expansion(**(told | more))
@@ -127,7 +127,7 @@ def test_ten_litres():
     # By hand, from Melinder's rows at 50 mass %: 6.0 % of growth less 0.062 L.
     rows = published_density(EG, 50.0, "melinder-2010")
     by_hand = 10 * (rows(ZERO_C + 15) / rows(ZERO_C + 100) - 1) - 10 * 69e-6 * 85
-    assert job_of(hot="100 °C").growth.value.m_as("L") == pytest.approx(by_hand, abs=0.02)
+    assert job_of(hottest="100 °C").growth.value.m_as("L") == pytest.approx(by_hand, abs=0.02)
 
 
 def test_the_metal_takes_what_it_grows():
@@ -179,7 +179,7 @@ def test_a_constant_coefficient_understates_hot_coolant():
     """overflow-1 with a real 50 % mix and copper: between these temperatures 5.4 %, not 3.5 %."""
     rise = cc.expansion(
         system=cc.CoolingSystem(capacity="15 US qt"), found=CAN.mix("50 % product"), temp="6 °C",
-        hot="92 °C", metal="copper",
+        hottest="92 °C", metal="copper",
     ).growth.value.m_as("quart")  # fmt: skip
     # melinder-2010, 50 mass %, rows interpolated: density over density, less the copper.
     rows = published_density(EG, 50.0, "melinder-2010")
@@ -350,7 +350,7 @@ def test_double_the_system_doubles_the_litres():
 
 
 def test_monotone():
-    hot = [job_of(hot=f"{each} °C").rise.value for each in range(40, 131, 10)]
+    hot = [job_of(hottest=f"{each} °C").rise.value for each in range(40, 131, 10)]
     assert np.all(np.diff(hot) > 0)
     rooms = [job_of(room=f"{each} L").pressure_pa for each in (0.8, 1.0, 2.0, 5.0)]
     assert np.all(np.diff(rooms, axis=0) < 0)
@@ -361,7 +361,7 @@ def test_monotone():
 def test_one_growth_for_all_that_is_told_of_an_air_space(hot, cap):
     """Over a sweep of rooms: what gives way has a temperature, lets something out, and reads."""
     for litres in np.arange(0.3, 6.0, 0.1):
-        job = job_of(room=f"{litres:.1f} L", hot=hot, cap=cap)
+        job = job_of(room=f"{litres:.1f} L", hottest=hot, cap=cap)
         early, late = job.reaches_cap_k
         assert (job.cap_gives_way != "no") == (early is not None)
         assert (job.cap_gives_way == "yes") == (late is not None)

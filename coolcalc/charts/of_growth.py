@@ -28,7 +28,7 @@ def growth(job, width=520, height=280):
     sheets = [_levels(job, width, height)]
     if job.closed is not None and job.verdict == "fits":
         sheets.append(_pressure(job, width, int(0.7 * height)))
-    words = [job.notes[0]]
+    words = [next(note for note in job.notes if "the level rises by" in note)]
     if len(sheets) > 1:
         words.append(next(note for note in job.notes if note.startswith("If nothing is let out")))
     return {

@@ -62,17 +62,6 @@ def margin_words(job, span):
     return f"{show(span.value)} ({low} to {high})"
 
 
-def outside_words(job):
-    """Return the pressure of the outside air as printed."""
-    return absolute_words(job, job.outside_pa)
-
-
-def absolute_words(job, pressure_pa):
-    """Return an absolute pressure as printed. [Pa]."""
-    unit = f"{job.unit_system.gauge_pressure.split()[0]} absolute"
-    return units.show(pressure_pa, "absolute pressure", unit, 1)
-
-
 def holds_words(job):
     """Return under which pressure the coolant stands, to go on with a sentence."""
     if job.cap_pa is None:
@@ -284,7 +273,10 @@ def _cap_step(job):
 def rows(job):
     """Yield the figures."""
     yield Row("Inside", inside_words(job))
-    yield Row("Altitude", f"{job.altitude_words(job.altitude_m)}; outside air {outside_words(job)}")
+    yield Row(
+        "Altitude",
+        f"{job.altitude_words(job.altitude_m)}; outside air {job.absolute_words(job.outside_pa)}",
+    )
     yield Row("Boils without pressure", span_words(job, job.open_k))
     if job.marked_k is not None:
         marked = job.pressure_words(job.cap_pa)

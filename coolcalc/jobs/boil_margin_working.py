@@ -12,7 +12,7 @@ from ..balance.atmosphere import (
 )
 from ..balance.composition import REFERENCE_TEMP_K, density_kg_m3
 from ..fluids import TEMP_MAX_K, heat_capacity_j_kg_k_unchecked
-from .boil_margin_words import absolute_words, holds_words, span_words, steam_words
+from .boil_margin_words import holds_words, span_words, steam_words
 
 #: What a cap raises the boiling point by, as the trade reckons: 3 °F a psi. Common practice, no
 #: source. [K/Pa]
@@ -29,15 +29,15 @@ _CAUSES = {
 def working_lines(job):
     """Yield the sums by hand, in the order of the work."""
     yield Line("Outside air", _air_sum(job))
-    held = absolute_words(job, job.outside_pa + job.held_pa)
+    held = job.absolute_words(job.outside_pa + job.held_pa)
     if job.held_pa:
         yield Line(
             "Pressure on the coolant",
-            f"{absolute_words(job, job.outside_pa)} + {job.pressure_words(job.held_pa)} = {held}.",
+            f"{job.absolute_words(job.outside_pa)} + {job.pressure_words(job.held_pa)} = {held}.",
         )
     yield Line(
         "Boiling point without pressure",
-        f"{job.temp_words(job.open_k.value, 1)} at {absolute_words(job, job.outside_pa)}, "
+        f"{job.temp_words(job.open_k.value, 1)} at {job.absolute_words(job.outside_pa)}, "
         f"{100 * job.before.frac_mass:.1f} mass % of glycol.",
     )
     if job.held_pa:
@@ -50,7 +50,7 @@ def working_lines(job):
         yield Line(
             "Boiling point under the cap as marked",
             f"{job.temp_words(job.marked_k.value, 1)} at "
-            f"{absolute_words(job, job.outside_pa + job.cap_pa)}.",
+            f"{job.absolute_words(job.outside_pa + job.cap_pa)}.",
         )
     if job.margin_k is not None:
         yield Line(
@@ -73,7 +73,7 @@ def _air_sum(job):
     power = GRAVITY_M_S2 / (AIR_J_KG_K * LAPSE_K_M)
     return (
         f"101.325 kPa × (1 − {LAPSE_K_M} K/m × {height:.0f} m / {SEA_LEVEL_K} K)^{power:.4f} = "
-        f"{absolute_words(job, job.outside_pa)}."
+        f"{job.absolute_words(job.outside_pa)}."
     )
 
 

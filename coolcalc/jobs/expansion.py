@@ -2,25 +2,24 @@
 
 from .. import fluids, units
 from ..balance.atmosphere import air_pressure_pa
-from ..errors import InputError, Reader, one_of
+from ..errors import InputError, Reader, UnclearInputError, one_of
 from .expansion_answer import Expansion
-from .expansion_plan import TANKS, UNDER_CAP, Heating
+from .expansion_plan import GAS_SHARE, TANKS, UNDER_CAP, Heating
 from .inputs import (
+    WORK_TEMP_K,
     kept,
     read_altitude,
     read_cap,
     read_mix,
     read_system,
-    read_temp,
     read_unit_system,
 )
-from .metals import METALS
+from .metals import METALS, metal_named
 
-#: By how much of the coolant's rise the gas above it gets warmer, at least. By judgement, no
-#: source: a tank stands in the engine bay, and warm coolant flows through it.
-GAS_SHARE = 0.7
+#: No metal of an engine grows less than this in volume; those of length do. [1/K]
+LENGTH_LIKE_PER_K = 30e-6
 
-#: Hotter than this no density was published for mixes. [K]
+#: Published densities of mixes end at 125 °C; the curves are taken a little further. [K]
 HOT_MAX_K = 403.15
 
 
@@ -29,7 +28,7 @@ def expansion(
     system,
     found,
     temp="20 °C",
-    hot="105 °C",
+    hottest="105 °C",
     tank=UNDER_CAP,
     room=None,
     below=None,
@@ -53,8 +52,8 @@ def expansion(
     found : Reading, Mixture or WATER
         What is inside.
     temp : text or Quantity
-        Of the coolant when it stood at the cold mark, 0 to 40 °C. [K]
-    hot : text or Quantity
+        Of the coolant when it stood at the cold mark, from its freezing point to 40 °C. [K]
+    hottest : text or Quantity
         Hottest coolant, up to 130 °C. [K]
     tank : str
         "expansion tank" (under the cap, with its air) or "overflow bottle" (after the cap, without
@@ -103,7 +102,7 @@ def expansion(
     >>> can = cc.Product.generic("ethylene glycol concentrate")
     >>> job = expansion(
     ...     system=cc.CoolingSystem(capacity="10 L"), found=can.mix("50 % product"), temp="15 °C",
-    ...     hot="105 °C", room="1.5 L", metal="69 ppm/K", gas=("80 °C", "105 °C"))
+    ...     hottest="105 °C", room="1.5 L", metal="69 ppm/K", gas=("80 °C", "105 °C"))
     >>> [round(each.m_as("L"), 2) for each in job.growth]
     [0.49, 0.53, 0.55]
     >>> [round(each.m_as("kPa")) for each in job.pressure]
@@ -113,8 +112,8 @@ def expansion(
     reader = Reader()
     system_given = reader(read_system, system)
     old = reader(read_mix, found)
-    cold_k = reader(read_temp, temp)
-    hot_k = reader(_read_hot, hot, cold_k)
+    cold_k = reader(_read_cold, temp, old)
+    hot_k = reader(_read_hot, hottest, cold_k)
     tank = reader(one_of, "tank", tank, TANKS)
     room_m3 = None if room is None else reader(_read_beside, "room", room, system_given)
     below_m3 = None if below is None else reader(_read_beside, "below", below, system_given)
@@ -154,18 +153,45 @@ def _degrees(temp_k):
     return units.show(temp_k, "temperature", "°C", 0)
 
 
-def _read_hot(hot, cold_k):
-    hot_k = units.read("hot", hot, "temperature")
+def _read_cold(temp, old):
+    """Return the temperature at which the level stood at the cold mark. [K]."""
+    cold_k = units.read("temp", temp, "temperature")
+    if cold_k > WORK_TEMP_K[1]:
+        raise InputError(
+            "temp",
+            _degrees(cold_k),
+            f"{_degrees(cold_k)} is not the temperature of a cold engine, and the cold mark holds "
+            "for a cold one. Enter the temperature at which it stood there.",
+        )
+    if old is not None:
+        _check_liquid("temp", cold_k, old)
+    return cold_k
+
+
+def _check_liquid(field, temp_k, old):
+    frost_k = float(fluids.freeze_bound_k(old.mixture.fluid, old.mixture.frac_mass)[1])
+    if temp_k < frost_k:
+        raise InputError(
+            field,
+            _degrees(temp_k),
+            f"{_degrees(temp_k)} is colder than {_degrees(frost_k)}, where this mix begins to "
+            "freeze: ice, not a level, is then the trouble. Correct the mix first, or enter a "
+            "temperature that it survives.",
+        )
+
+
+def _read_hot(hottest, cold_k):
+    hot_k = units.read("hottest", hottest, "temperature")
     if hot_k > HOT_MAX_K:
         raise InputError(
-            "hot",
+            "hottest",
             _degrees(hot_k),
-            f"{_degrees(hot_k)} is above {_degrees(HOT_MAX_K)}: hotter than that no density of a "
-            "mix was published. Enter the hottest coolant up to there.",
+            f"{_degrees(hot_k)} is above {_degrees(HOT_MAX_K)}: published densities of mixes "
+            "end near there. Enter the hottest coolant up to there.",
         )
     if cold_k is not None and hot_k <= cold_k:
         raise InputError(
-            "hot",
+            "hottest",
             _degrees(hot_k),
             f"{_degrees(hot_k)} is no hotter than the coolant at the cold mark "
             f"({_degrees(cold_k)}). Enter the hottest coolant; how far the level falls in frost is "
@@ -189,10 +215,25 @@ def _read_beside(field, volume, system):
 
 
 def _read_metal(metal):
-    if isinstance(metal, str) and metal.strip().casefold() in METALS:
-        return METALS[metal.strip().casefold()].per_k
+    named = metal_named(metal)
+    if named is not None:
+        return METALS[named].per_k
     try:
-        return units.read("metal", metal, "volume expansion")
+        per_k = units.read("metal", metal, "volume expansion")
+        if 0.0 < per_k < LENGTH_LIKE_PER_K:
+            shown, volume = (
+                units.show(each, "volume expansion", "ppm/K", 0) for each in (per_k, 3 * per_k)
+            )
+            raise UnclearInputError(
+                "metal",
+                shown,
+                f"{shown} is what tables print for the growth of a length; of the volume it is "
+                f"three times as much. Write {volume}, if that was meant.",
+                (volume,),
+            )
+        return per_k
+    except UnclearInputError:
+        raise
     except InputError as error:
         known = ", ".join(METALS)
         raise InputError("metal", error.found, f"{error.what} Or name it: {known}.") from None
@@ -233,13 +274,5 @@ def _read_coldest(coldest, cold_k, old):
             f"({_degrees(cold_k)}). Enter the coldest start, or leave it out.",
         )
     if old is not None:
-        frost_k = float(fluids.freeze_bound_k(old.mixture.fluid, old.mixture.frac_mass)[1])
-        if coldest_k < frost_k:
-            raise InputError(
-                "coldest",
-                _degrees(coldest_k),
-                f"{_degrees(coldest_k)} is colder than {_degrees(frost_k)}, where this mix begins "
-                "to freeze: ice, not a level, is then the trouble. Correct the mix first, or "
-                "enter a start that it survives.",
-            )
+        _check_liquid("coldest", coldest_k, old)
     return coldest_k

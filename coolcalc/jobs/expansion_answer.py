@@ -24,6 +24,7 @@ from .expansion_plan import (
     UNDER_CAP,
     Closed,
     Span,
+    boils_k,
 )
 from .mix_plan import NOTHING_M3
 from .printed import Printed
@@ -135,6 +136,14 @@ class Expansion(Printed):
         if self.rise.high <= self.room_m3:
             return FITS
         return MAY_NOT_FIT if self.rise.value <= self.room_m3 else NO_ROOM
+
+    @functools.cached_property
+    def boils(self):
+        """Whether it boils at the hottest, under what the cap holds: "no", "may" or "yes"."""
+        low_k, value_k = boils_k(self.heating, self.cap_pa or 0.0)
+        if self.hot_k >= value_k:
+            return "yes"
+        return "may" if self.hot_k >= low_k else "no"
 
     @property
     def draws_air(self):

@@ -6,8 +6,8 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import fluids
-from ..balance import expansion
-from ..balance.composition import mix_of_product
+from ..balance import boiling, expansion
+from ..balance.composition import frac_mass_counted, mix_of_product
 from ..fluids.bands import growth_widths
 from .mix_plan import contents_of
 
@@ -15,6 +15,10 @@ from .mix_plan import contents_of
 #: pressure.
 UNDER_CAP, BOTTLE = "expansion tank", "overflow bottle"
 TANKS = (UNDER_CAP, BOTTLE)
+
+#: By how much of the coolant's rise in temperature the gas above it gets warmer, at least. By
+#: judgement, no source: a tank stands in the engine bay, and warm coolant flows through it.
+GAS_SHARE = 0.7
 
 #: Whether there is room for the growth.
 FITS, MAY_NOT_FIT, NO_ROOM, ROOM_NOT_TOLD = "fits", "may not fit", "no room", "room not told"
@@ -101,6 +105,21 @@ class Heating(NamedTuple):
     def rise_span(self, temp_k):
         """Return the `Span` of the rise at one temperature. [K, m3]."""
         return Span(*(float(each[0]) for each in self.rise_ends_m3(temp_k)))
+
+
+def boils_k(heating, gauge_pa):
+    """Return the least and likeliest boiling point under a pressure above the outside air. [K]."""
+    mixture = heating.mixture
+    band = boiling.boil_band(
+        mixture.fluid,
+        mixture.frac_mass,
+        frac_mass_counted(mixture.share),
+        mixture.half_width,
+        heating.outside_pa,
+        np.array([gauge_pa]),
+        0.0,
+    )
+    return float(band.low_k[0]), float(band.value_k[0])
 
 
 #: Which of the ends of the rise an air space is squeezed by.

@@ -4,12 +4,21 @@ from decimal import ROUND_CEILING, ROUND_FLOOR
 
 from .. import units
 from ..answers import Row
+from ..balance.atmosphere import WEATHER_PA
+from ..fluids import FRAC_MASS_SETTLED_MAX
 from ..system import FILLS
-from .expansion_plan import BOTTLE, FITS, MAY_NOT_FIT, NO_ROOM, ROOM_NOT_TOLD, UNDER_CAP
+from .expansion_plan import BOTTLE, FITS, GAS_SHARE, MAY_NOT_FIT, NO_ROOM, ROOM_NOT_TOLD
 from .expansion_working import odds_lines, working_lines
-from .metals import METALS
+from .metals import METALS, metal_named
 from .mix_plan import NOTHING_M3
-from .told_words import COLD, inside_words
+from .told_words import (
+    COLD,
+    FLOOR_SHARE,
+    PLAIN_WATER,
+    inside_words,
+    share_of_concentrate,
+    weak_notes,
+)
 
 __all__ = ["assumptions", "metal_sources", "notes", "odds_lines", "rows", "steps", "working_lines"]
 
@@ -39,7 +48,9 @@ def _temp_span(job, low, high):
 
 
 def _about(job, span):
-    """Return a likeliest volume with its span, as printed. [m3]."""
+    """Return a likeliest volume with its span, as printed; only its end where it is none. [m3]."""
+    if span.value < job.step.m3 / 5 and span.low <= 0.0:
+        return f"up to {_at_most(job, span.high)}"
     return f"about {job.volume_words(span.value)} ({litres_span(job, span.low, span.high)})"
 
 
@@ -67,7 +78,8 @@ def _inside(job):
 
 
 def notes(job):
-    """Yield growth and room, pressure, what leaves, and the lowest level."""
+    """Yield what comes first, growth and room, pressure, what leaves, and the lowest level."""
+    yield from _boil_notes(job)
     yield (
         f"From {job.temp_words(job.heating.cold_k)} to {job.temp_words(job.hot_k)} the level rises "
         f"by {_about(job, job.rise)}. {_room_words(job)}"
@@ -76,17 +88,40 @@ def notes(job):
         yield _no_room(job, job.volume_words(job.room_m3))
     if job.closed is not None and job.verdict == FITS:
         yield from _pressure_notes(job)
-    elif job.tank == UNDER_CAP and job.cap_pa is None:
+    elif job.closed is not None and job.verdict == MAY_NOT_FIT:
         yield (
-            "Without a cap that holds there is no pressure: it boils as an open pot does, and "
-            "steam is lost. Fit the cap that is marked for it, cold."
+            f"So little air is left that the cap (marked {_cap(job)}) gives way long before: the "
+            "air goes out first, then coolant."
         )
-    if job.tank == BOTTLE:
+    if job.tank == BOTTLE and job.cap_pa is not None:
         yield (
             "What goes into the bottle comes back as it cools. If the bottle stays full and the "
             "radiator is low next morning, the way back is blocked or lets air in: cap, hose."
         )
     yield from _fall_notes(job)
+    if job.before.frac_mass < PLAIN_WATER:
+        yield (
+            "Plain water freezes at 0 °C and carries no inhibitor: fill with what the maker's "
+            "handbook asks for before frost."
+        )
+    else:
+        yield from weak_notes(job.before)
+
+
+def _boil_notes(job):
+    if job.cap_pa is None:
+        yield (
+            "Without a cap that holds there is no pressure: it boils as an open pot does, steam is "
+            "lost, and nothing comes back from a bottle."
+        )
+    if job.boils == "no":
+        return
+    where = "without a cap" if job.cap_pa is None else f"under the cap (marked {_cap(job)})"
+    how = "It boils" if job.boils == "yes" else "Too near to tell, and it may boil"
+    yield (
+        f"{how} at {job.temp_words(job.hot_k)} {where}: then steam, not growth, drives it out. Do "
+        "not run it to that; ask first how far it is from boiling, and find out why it gets so hot."
+    )
 
 
 def _room_words(job):
@@ -145,7 +180,8 @@ def _pressure_notes(job):
     yield (
         f"{squeezed} The cap (marked {_cap(job)}) {may} before that, {when}; cooler it is under "
         f"pressure all the same. Where air stands below the cap, {share} of the air goes out, and "
-        "comes back as it cools: no coolant is lost, and a hiss is no leak."
+        "comes back as it cools: no coolant is lost by that. A hiss there need not be a leak; if "
+        "the level is lower next morning, look for one."
     )
     where = "Where coolant stands at the cap (filled to the neck, foam, a slope)"
     yield f"{where}: {_coolant_out(job)}"
@@ -215,6 +251,9 @@ def _fall_notes(job):
 def _topped_with(job):
     if job.system.fill != FILLS[0]:
         return "what its maker specifies, as it is delivered"
+    weak = share_of_concentrate(job.before) < FLOOR_SHARE - 0.005
+    if weak or job.before.frac_mass > FRAC_MASS_SETTLED_MAX:
+        return "mix of the strength that the maker's handbook asks for"
     return _inside(job)
 
 
@@ -233,12 +272,20 @@ def steps(job):
             f"{begin} Bring it to the cold mark, no higher, with {_topped_with(job)}; take out "
             "what stands above it. The space above the mark is for growth."
         )
-    cap = "" if job.cap_pa is None else f" The cap is the one marked for it, here {_cap(job)}."
-    yield f"Close the system.{cap} Run it hot with the heater on."
+    if job.cap_pa is None:
+        yield "Fit the cap that the maker's handbook names before it is run."
+    if job.boils != "no":
+        yield (
+            "Do not run it as hot as that: with a cap tester, a thermometer and the mix as read, "
+            "find out first how far it is from boiling."
+        )
+    else:
+        cap = f" The cap is the one marked for it, here {_cap(job)}." if job.cap_pa else ""
+        yield f"Close the system.{cap} Run it until it is warm, with the heater on."
+    most = _at_most(job, job.rise.high)
     start, place = "the mark", "at the mark"
     if job.verdict == NO_ROOM:
         start = place = "where it stood"
-    most = _at_most(job, job.rise.high)
     yield (
         f"Hot, look from outside only: the level may stand up to {most} above {start}. "
         "Leave it closed and do not top it up."
@@ -246,8 +293,8 @@ def steps(job):
     yield (
         f"Stop, and let it cool until it is {COLD}, best overnight. Look again: at "
         f"{job.temp_words(job.heating.cold_k)} it stands {place}, colder a little lower. If it "
-        "is lower than that, make it up once, to there, with the same mix; if it falls again, "
-        "find where it goes before anything else: a leak, or pushed out."
+        f"is lower than that, make it up once, to there, with {_topped_with(job)}; if it falls "
+        "again, find where it goes before anything else: a leak, or pushed out."
     )
     if job.verdict in (NO_ROOM, MAY_NOT_FIT):
         yield (
@@ -277,7 +324,7 @@ def rows(job):
     if job.closed is not None:
         yield Row("Gas above the hot coolant", _gas(job))
         fits = job.verdict == FITS
-        text = _pressure_span(job, *job.pressure_pa) if fits else "no air space left to squeeze"
+        text = _pressure_span(job, *job.pressure_pa) if fits else "more than the cap holds"
         yield Row("Pressure if nothing is let out", text)
         yield Row("Cap, marked", _cap(job))
         yield Row("Outside air", _outside(job))
@@ -293,7 +340,7 @@ def rows(job):
 
 
 def _outside(job):
-    pressure = units.show(job.heating.outside_pa, "absolute pressure", "kPa", 1)
+    pressure = job.absolute_words(job.heating.outside_pa)
     return f"{pressure}, at {job.altitude_words(job.altitude_m)} above the sea"
 
 
@@ -308,20 +355,15 @@ def _with_error(job):
 
 def metal_sources(job):
     """Return the key of the source of a metal that was named."""
-    return [METALS[name].source for name in (_metal_name(job),) if name]
-
-
-def _metal_name(job):
-    told = job.asked["metal"]
-    name = told.strip().casefold() if isinstance(told, str) else ""
-    return name if name in METALS else ""
+    name = metal_named(job.asked["metal"])
+    return [METALS[name].source] if name else []
 
 
 def assumptions(job):
     """Yield what the figures take for granted, each a sentence."""
     yield "All coolant is as hot as the hottest; in the radiator it is cooler, so this is the most."
     growth = units.show(job.heating.metal_per_k, "volume expansion", "ppm/K", 0)
-    name = _metal_name(job)
+    name = metal_named(job.asked["metal"])
     yield (
         f"What holds the coolant grows by {growth} in volume{f' ({name})' if name else ''}; hoses "
         "that stretch and a tank that grows leave a little more room and are not counted."
@@ -339,10 +381,11 @@ def assumptions(job):
         yield "The cap gives way at what it is marked with; a worn one does so earlier."
         if job.asked["gas"] is None:
             yield (
-                "How warm the gas is nobody told: from 0.7 of the coolant's rise to as hot as the "
-                "coolant (by judgement, no source)."
+                f"How warm the gas is nobody told: from {GAS_SHARE:g} of the coolant's rise to as "
+                "hot as the coolant (by judgement, no source)."
             )
     if job.tank == BOTTLE:
         yield "The system is full of coolant, without air, and its hoses to the bottle are tight."
     if job.closed is not None:
-        yield "Outside air of the standard atmosphere; weather moves it by about 3 kPa."
+        weather = job.absolute_words(WEATHER_PA).removesuffix(" absolute")
+        yield f"Outside air of the standard atmosphere; weather moves it by about {weather}."

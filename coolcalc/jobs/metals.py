@@ -19,3 +19,13 @@ METALS = {
     "brass": Metal(59.7e-6, "callister-b6"),
     "steel": Metal(35e-6, "openstax-physics"),
 }
+
+#: Other names of them.
+ALSO = {"aluminum": "aluminium", "iron": "cast iron"}
+
+
+def metal_named(told):
+    """Return the name under which a metal stands in `METALS`; None where it is none of them."""
+    name = told.strip().casefold() if isinstance(told, str) else ""
+    name = ALSO.get(name, name)
+    return name if name in METALS else None

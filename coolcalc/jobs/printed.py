@@ -72,6 +72,11 @@ class Printed(Answer):
         unit = self.unit_system.gauge_pressure
         return units.show(gauge_pa, "gauge pressure", unit, int(unit.startswith("psi")))
 
+    def absolute_words(self, pressure_pa):
+        """Return an absolute pressure as printed. [Pa]."""
+        unit = f"{self.unit_system.gauge_pressure.split()[0]} absolute"
+        return units.show(pressure_pa, "absolute pressure", unit, 1)
+
     def altitude_words(self, altitude_m):
         """Return a height above the sea as printed. [m]."""
         return units.show(altitude_m, "altitude", self.unit_system.altitude, 0)

@@ -119,7 +119,7 @@ _JOBS = {
             "system": asking.system,
             "found": _inside,
             "temp": _needed_temp("cold"),
-            "hot": _needed_temp("hot"),
+            "hottest": _needed_temp("hot"),
             "tank": _plain("tank"),
             "room": asking.volume("room"),
             "below": asking.volume("below"),
@@ -174,7 +174,7 @@ _JOBS = {
 def _names(values):
     """Return the field of the page for what a job calls by another name."""
     return {
-        GROWTH: {"temp": "cold"},
+        GROWTH: {"temp": "cold", "hottest": "hot"},
         SWAP: {"before": "found", "after": AFTER.get(values["tool"], "found")},
     }.get(values["task"], {})
 
