@@ -22,6 +22,10 @@ def read(per_cent, give_or_take=2.0, basis="volume % of product"):
     return cc.Strength(per_cent / 100, basis, half_width=give_or_take / 100)
 
 
+def mixed(per_cent, give_or_take):
+    return CAN.mix(read(per_cent, give_or_take))
+
+
 def swap_of(**more):
     told = {"before": read(35), "after": read(41.5), "swapped": "1 L", "pour": CAN}
     return cc.capacity_from_swap(**(told | more))
@@ -149,7 +153,7 @@ def test_the_swap_that_would_do_does(wanted):
 def test_a_swap_for_more_than_can_be_had():
     job = swap_of(before=read(35, 4.0), after=read(37, 4.0), wanted="1 %")
     assert job.next_share is None
-    assert "No swap of ethylene glycol concentrate with these readings" in str(job)
+    assert "No swap of ethylene glycol concentrate in one drain" in str(job)
 
 
 def test_no_swap_ends_where_no_reading_can_be_relied_on():
@@ -160,6 +164,32 @@ def test_no_swap_ends_where_no_reading_can_be_relied_on():
     )
     assert float(best[0]) <= 0.60
     assert swap_of(before=read(50), after=read(55), wanted="5 %").next_share is None
+
+
+def test_a_swap_is_not_advised_beyond_one_drain():
+    """50 to 45 % by 2 L of water, 5 % wanted: that takes four fifths; a drain lets out less."""
+    told = {"before": mixed(50, 2), "after": mixed(45, 2), "swapped": "2 L", "pour": cc.WATER}
+    assert swap_of(**told, wanted="5 %").advised is None
+    assert "in one drain" in str(swap_of(**told, wanted="5 %"))
+    wide = swap_of(**told, wanted="5 %", drainable="19 L")
+    assert 0.6 < wide.advised[0] <= 19 / 20
+    with pytest.raises(cc.CoolcalcError, match=r"drainable: 1\.00 L is less than what"):
+        swap_of(**told, drainable="1 L")
+
+
+@pytest.mark.parametrize(("before", "after", "give_or_take"), [(40, 2, 3), (20, 1, 2)])
+def test_a_reading_near_what_was_poured_tells_a_finite_capacity(before, after, give_or_take):
+    """Where a draw is beyond the product, all that there is was swapped."""
+    ends = {"before": mixed(before, give_or_take), "after": mixed(after, give_or_take)}
+    job = swap_of(**ends, swapped="9 L", pour=cc.WATER)
+    low, value, high = (each.m_as("L") for each in job.interval)
+    assert 9.0 - 1e-6 <= low <= value <= high < 20
+    assert "9." in str(job)
+
+
+def test_no_system_is_that_large():
+    with pytest.raises(cc.CoolcalcError, match=r"swapped: in all 2\d{4}\.\d L, which is not"):
+        swap_of(after=read(48), swapped="5000 L")
 
 
 def test_rows_do_not_know_of_each_other():
@@ -193,7 +223,9 @@ def test_fill_by_hand():
     )  # fmt: skip
     assert job.capacity.m_as("L") == pytest.approx(10.0)
     by_hand = math.sqrt((0.02 * 9.2) ** 2 + 3 * 0.05**2 + 0.3**2)
-    assert job.capacity_error.m_as("L") == pytest.approx(by_hand, rel=1e-12)
+    low, _, high = (each.m_as("L") for each in job.interval)
+    assert (high - low) / 2 == pytest.approx(by_hand, rel=1e-12)
+    assert job.capacity_error.m_as("L") == pytest.approx(0.37)  # 0.362, rounded up as printed
     van = job.system(drainable="6 L")
     assert [van.capacity.m_as("L"), van.drainable.m_as("L")] == pytest.approx([10.0, 6.0])
 
@@ -228,7 +260,7 @@ def test_sum_of_parts_and_its_give_or_take():
         ]
     )
     assert job.sum_m3 == pytest.approx(0.007)
-    assert job.capacity_error.m_as("L") == pytest.approx(math.hypot(0.4, 0.3), rel=1e-12)
+    assert job.half_width_m3 * 1e3 == pytest.approx(math.hypot(0.4, 0.3), rel=1e-12)
     assert job.measure_better.name == "block"
 
 

@@ -92,7 +92,7 @@ def test_the_measured_fill_comes_first(case):
         ("swap, about", r"\(38 % of what it holds, if that is 10\.00 L\)"),
         ("swap, exact", r"No error of the readings was entered, so the span says nothing"),
         ("swap, good", r"Write down: holds 9\.\d+ L, give or take 0\.\d+ L, by a swap"),
-        ("swap, none does", r"No swap of ethylene glycol concentrate with these readings"),
+        ("swap, none does", r"No swap of ethylene glycol concentrate in one drain"),
     ],
 )
 def test_what_it_says(case, says):
@@ -108,6 +108,7 @@ def test_what_it_says(case, says):
         (lambda: fill_of(poured=201 * ["1 L"]), r"poured: 201 measures are more than 200"),
         (lambda: fill_of(poured="0.1 L"), r"poured: in all 0\.1 L, which is not between 0\.2 L"),
         (lambda: fill_of(jug_error="30 %"), r"jug_error: 30 % is above 20 %"),
+        (lambda: fill_of(each_error="2 L"), r"each_error: 2\.00 L is more than half of the small"),
         (
             lambda: fill_of(still_inside_error="1 L"),
             r"still_inside_error: 1\.00 L is more than what was still inside \(0\.00 L\)",
@@ -158,7 +159,11 @@ def test_all_refusals_at_once():
         ({"part": "x"}, 'kind: "" is not one of the choices'),
         ({"kind": "hose", "bore": "30"}, "bore: 30 has no unit; write e.g. '30 mm' or '30 in'"),
         ({"kind": "hose", "bore": "30 mm"}, "length: nothing was entered; of hose it takes bore"),
-        ({"kind": "tank", "bore": "30 mm"}, "volume: nothing was entered; of tank it takes volume"),
+        ({"kind": "tank"}, "volume: nothing was entered; of tank it takes volume"),
+        ({"kind": "tank", "bore": "30 mm"}, "bore: it is filled in, and a row of tank takes none"),
+        (HOSE | {"width": "3 mm"}, "width: it is filled in, and a row of hose takes none"),
+        (HOSE | {"count": "1.5"}, "count: 1.5 is no number of pieces; write 1, 2 and so on"),
+        (HOSE | {"count": "0"}, "count: 0 is no number of pieces"),
         (HOSE | {"volume": "1 L"}, "volume: the volume is given, and bore too; give one or"),
         (HOSE | {"length": "1,234 m"}, 'length: "1,234 m" has a comma before exactly three digits'),
         (HOSE | {"give or take": "200 %"}, "give or take: 200 % is above 100 %"),
@@ -184,6 +189,17 @@ def test_files_that_are_none(tmp_path):
     long.write_text("part,kind\na,hose,3\n")
     with pytest.raises(InputError, match=r"has a row with more cells than columns"):
         read_parts(long)
+    twice = tmp_path / "twice.csv"
+    twice.write_text("part,kind,volume [L],volume [L]\na,tank,1,2\n")
+    with pytest.raises(InputError, match=r'the column "volume \[L\]" stands twice in twice\.csv'):
+        read_parts(twice)
+    with pytest.raises(InputError, match=r"is no table of parts \(field larger"):
+        read_parts(b"part,kind\n" + 200_000 * b"x" + b",tank\n")
+    with pytest.raises(InputError, match=r"cannot be read \("):
+        read_parts("a\0b.csv")
+    commas = tmp_path / "commas.csv"
+    commas.write_text("part;kind;bore [mm];length [m]\na;Hose;32;1,5\n")
+    assert read_parts(commas)[0][0].volume_m3 == pytest.approx(1.2064e-3, rel=1e-4)
     with pytest.raises(InputError, match=r"parts: row 2 cannot be counted \(bore: −3 mm"):
         save_parts(tmp_path / "bad.csv", [HOSE, HOSE | {"bore": "-3 mm"}])
     assert not (tmp_path / "bad.csv").exists()

@@ -6,7 +6,10 @@ import re
 import pytest
 
 import coolcalc as cc
-from coolcalc import jobs
+from coolcalc import charts, jobs
+from coolcalc.errors import REASONS
+from coolcalc.jobs import BoilMargin, Expansion
+from coolcalc.panels import holding_form, repair_form, workshop_form
 
 from .test_boil_margin import CASES as BOILING
 from .test_boil_margin import job_of as boil_job
@@ -18,6 +21,8 @@ CAN = cc.Product.generic("ethylene glycol concentrate")
 VAN = cc.CoolingSystem(capacity="10 L", capacity_error="0.5 L", drainable="6.5 L")
 TOOL = cc.Refractometer(scale="freeze point", made_for="ethylene glycol")
 SHELF = {"target": "-37 °C", "pour": [CAN, cc.WATER]}
+
+FORMS = (holding_form.FORM, repair_form.FORM, workshop_form.FORM)
 
 #: One of every other job.
 OTHERS = {
@@ -49,61 +54,100 @@ ANSWERS = (
     *OTHERS.items(),
 )  # fmt: skip
 
-#: A temperature with its unit; and what is done to a system, its cap or its filler.
-_DEGREES = r"\d\s?(?:°|degrees?\b|K\b)"
-_OPEN = r"\b(?:re)?open(?:s|ed|ing)?\b|\bunscrew|\bremov(?:e|ed|ing)\b|\bloosen|\btake off\b|\blift"
-_PERMITS = (
-    r"\bsafe(?:ly)? to\b",
-    r"\b(?:may|can|could) (?:now )?be (?:opened|unscrewed|removed|loosened)",
-    r"\bnot before\b",
-    r"\bbelow \d+ ?°[CF]?,? (?:it|you|the cap|the system)\b.*\bopen",
-)
-#: What opens by itself, or is open to begin with, is no system that somebody opens.
+#: What opens by itself, or is open to begin with, is no system that somebody opens; and what is
+#: said to forbid it.
 _HARMLESS = (
     r"thermostat has opened",
     r"thermostat wide open",
     r"heater (?:valve )?(?:on |is )?open",
-    r"heater valve open",
+    r"valves? of .*? open",
+    r"valves? open",
     r"as an open pot does",
     r"No figure here says when a system may be opened",
-    r"valve of .*? open",
+    r"Whether and how the system is opened is for the maker's handbook to say",
+    r"If the system were opened",
+    r"Open it only to correct the whole",
+    r"lets? pressure go",
+    r"at the pressure of the outside air|without (?:its )?pressure",
 )
+_TEMPERATURE = r"\d\s?(?:°|degrees?\b|K\b)|lukewarm|hiss|gauge (?:reads|shows)"
+_LOOSEN = (
+    r"\b(?:re)?open(?:s|ed|ing)?\b|\bun(?:do|screw)|\bremov(?:e|ed|ing)\b|\bloosen"
+    r"|\b(?:take|lift|pull|get)[^.]{0,20}\boff\b|\blift\b|\bturn the cap|\brelease the pressure"
+)
+_LEAVE = r"\b(?:may|can|could|fine|safe(?:ly)?|allowed|ok|not before|once)\b"
 
 
-def sentences(job):
-    """Every sentence that an answer can print, on a page, a card or in a table."""
-    texts = [job.title, *job.notes, *job.steps, *job.assumptions]
-    texts += [caution.text for caution in job.cautions]
-    texts += [f"{row.label}: {row.text}" for row in job.rows]
-    texts += [f"{line.label}: {line.text}" for line in (*job.working.lines, *job.odds.lines)]
+def permits(sentence):
+    """Whether a sentence lets somebody loosen something by a temperature, or gives leave to."""
+    bare = re.sub("|".join(_HARMLESS), "", sentence, flags=re.IGNORECASE)
+    if re.search(r"\bsafe(?:ly)? to\b", bare, re.IGNORECASE):
+        return True
+    return bool(
+        re.search(_LOOSEN, bare, re.IGNORECASE)
+        and re.search(f"{_TEMPERATURE}|{_LEAVE}", bare, re.IGNORECASE)
+    )
+
+
+def sentences(texts):
     for text in texts:
-        yield from re.split(r"(?<=[.;:]) ", text)
+        yield from re.split(r"(?<=[.!?]) (?=[A-Z])", text)
+
+
+def texts_of(job):
+    """Every text that an answer can print, on a page, a card or in a table."""
+    yield from (job.title, *job.notes, *job.steps, *job.assumptions)
+    yield from (caution.text for caution in job.cautions)
+    yield from (f"{row.label}: {row.text}" for row in job.rows)
+    yield from (f"{line.label}: {line.text}" for line in (*job.working.lines, *job.odds.lines))
+    if isinstance(job, Expansion):
+        yield charts.growth(job)["description"]
+    if isinstance(job, BoilMargin):
+        yield charts.boiling(job)["description"]
 
 
 @pytest.mark.parametrize("system", ["metric", "US"])
 @pytest.mark.parametrize(("name", "make"), ANSWERS, ids=[name for name, _ in ANSWERS])
 def test_no_answer_permits(name, make, system):
-    for sentence in sentences(make(show_in=system)):
-        bare = re.sub("|".join(_HARMLESS), "", sentence)
-        assert not re.search("|".join(_PERMITS), bare, re.IGNORECASE), sentence
-        opened = re.search(_OPEN, bare, re.IGNORECASE)
-        assert not (opened and re.search(_DEGREES, bare)), sentence
+    for sentence in sentences(texts_of(make(show_in=system))):
+        assert not permits(sentence), sentence
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_no_page_permits(form):
+    texts = [group.heading for group in form.groups]
+    for field in form.fields.values():
+        texts += [field.label, field.help, *(words for _, words in field.choices)]
+    for sentence in sentences(texts):
+        assert not permits(sentence), sentence
+
+
+def test_no_reason_permits():
+    for reason in REASONS.values():
+        for sentence in sentences((reason.sentence, reason.next_step)):
+            assert not permits(sentence), sentence
 
 
 @pytest.mark.parametrize(
-    "sentence",
+    "text",
     [
         "Below 50 °C the cap can be opened.",
+        "Below 50 °C: open the filler.",
         "The system may be opened at 40 °C.",
         "It is safe to open now.",
+        "It is fine to open it now.",
         "Open the filler once it reads 120 °F.",
+        "Open it once it is lukewarm.",
+        "Undo the cap at 50 °C.",
+        "At 60 °C turn the cap to the first stop.",
+        "Wait until the gauge reads 45 °C; then take the cap off.",
+        "You may open it once it stops hissing.",
+        "Release the pressure when the gauge shows 80 °C.",
         "Remove the cap, not before it is at 45 °C.",
     ],
 )
-def test_the_test_would_see_one(sentence):
-    opened = re.search(_OPEN, sentence, re.IGNORECASE)
-    seen = re.search("|".join(_PERMITS), sentence, re.IGNORECASE)
-    assert seen or (opened and re.search(_DEGREES, sentence))
+def test_the_test_would_see_one(text):
+    assert any(map(permits, sentences([text])))
 
 
 def test_every_job_is_among_them():

@@ -93,7 +93,8 @@ def capacity_m3(mix, product, before, after, swapped_m3, temp_k):
     """Capacity that a swap tells, (n,). [m3].
 
     Glycol before, less what came out, plus what was poured, is the glycol of the second reading:
-    linear in the capacity. Infinite where both readings are the same, or on the wrong side.
+    linear in the capacity. Infinite where the second reading is no nearer to the product; no
+    less than what was swapped, where it is beyond it.
 
     Parameters
     ----------
@@ -102,11 +103,12 @@ def capacity_m3(mix, product, before, after, swapped_m3, temp_k):
     """
     glycol, both = _per_m3(mix, before, temp_k)
     poured_glycol, poured_both = _poured_per_m3(product, temp_k)
-    gained = poured_glycol - after * poured_both  # by a cubic metre that is poured
-    moved = after * both - glycol  # by a cubic metre that stays
-    with np.errstate(divide="ignore", invalid="ignore"):
-        per = gained / moved
-    return np.where(per > 0.0, swapped_m3 * (1.0 + per), np.inf)
+    way = np.sign(poured_glycol * both - glycol * poured_both)
+    # By a cubic metre that is poured; none where the second reading is that of the product.
+    gained = np.maximum(way * (poured_glycol - after * poured_both), 0.0)
+    moved = way * (after * both - glycol)  # by a cubic metre that stays
+    told = moved > 0.0
+    return np.where(told, swapped_m3 * (1.0 + gained / np.where(told, moved, 1.0)), np.inf)
 
 
 def after_swap(mix, product, before, capacity, swapped_m3, temp_k):
@@ -144,7 +146,7 @@ def spread_m3(swap):
     return low, high
 
 
-def swap_for(swap, wanted):
+def swap_for(swap, wanted, most_share):
     """Smallest share of the capacity to swap for a wanted precision, one row.
 
     It does not depend on the capacity. Swaps that leave a mix stronger than freezing points are
@@ -156,6 +158,8 @@ def swap_for(swap, wanted):
         Its errors, its first reading and its product; the litres' error as a share of them.
     wanted : float
         Half of the span at 95 %, over the capacity. [-]
+    most_share : float
+        Of the capacity that one drain lets out. [-]
 
     Returns
     -------
@@ -171,6 +175,7 @@ def swap_for(swap, wanted):
     with np.errstate(invalid="ignore"):
         low, high = spread_m3(tried)
         told = (change_in_sd(tried) >= LEAST_SD) & (after <= FRAC_MASS_SETTLED_MAX)
+        told &= most_share >= _SHARES
         precision = np.where(told, (high - low) / 2.0, np.inf)
     enough = np.flatnonzero(precision <= wanted)
     share = float(_SHARES[enough[0]]) if enough.size else float("nan")

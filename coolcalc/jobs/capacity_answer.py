@@ -4,12 +4,13 @@ import dataclasses
 import math
 from typing import Any, NamedTuple
 
-from .. import cautions
+from .. import cautions, units
 from ..answers import Row
 from ..instruments import Interval
 from ..system import CoolingSystem
 from ..units import Q
 from . import capacity_words
+from .mix_plan import EQUAL
 from .printed import Printed
 
 
@@ -49,11 +50,14 @@ class CapacityAnswer(Printed):
 
     @property
     def capacity_error(self):
-        """Its give or take at 95 %, the wider side, as a quantity; None likewise."""
+        """Its give or take at 95 %, the wider side, rounded up as printed; None likewise."""
         if self.known is None:
             return None
         low, value, high = self.known
-        return Q(max(value - low, high - value), "m^3")
+        unit, digits = self.unit_system.volume, self.step.decimals
+        shown = units.to_display(max(value - low, high - value), "volume", unit)
+        rounded = math.ceil(shown * 10**digits - EQUAL) / 10**digits
+        return Q(rounded, units.KINDS["volume"].units[unit].pint)
 
     @property
     def interval(self):

@@ -60,7 +60,7 @@ def capacity_from_fill(
     >>> job = capacity_from_fill(poured=["5 L", "3.8 L"], topped_up="0.4 L", still_inside="0.8 L",
     ...                          still_inside_error="0.3 L")
     >>> job.capacity.m_as("L"), round(job.capacity_error.m_as("L"), 2)
-    (10.0, 0.35)
+    (10.0, 0.36)
     """
     asked = kept(locals())
     reader = Reader()
@@ -73,6 +73,7 @@ def capacity_from_fill(
     unit_system = reader(read_unit_system, show_in)
     reader.raise_if_any()
     _check_inside(inside, inside_error)
+    _check_each(each, volumes)
     value = sum(volumes) + topped + inside
     check_capacity("poured", value)
     return FilledCapacity(
@@ -127,6 +128,18 @@ def _check_inside(inside, inside_error):
             f"{shown} is more than what was still inside "
             f"({units.show(inside, 'volume', 'L', 2)}). Give what may be inside as its middle, and "
             "half of its span.",
+        )
+
+
+def _check_each(each, volumes):
+    least = min(volumes)
+    if each > least / 2:
+        shown = units.show(each, "volume", "L", 2)
+        raise InputError(
+            "each_error",
+            shown,
+            f"{shown} is more than half of the smallest measure "
+            f"({units.show(least, 'volume', 'L', 2)}). Use a can with marks.",
         )
 
 

@@ -12,6 +12,7 @@ from ..instruments import Reading
 from ..product import Product
 from ..system import CAPACITY_M3
 from .capacity_answer import Known
+from .capacity_from_fill import check_capacity
 from .capacity_swap_answer import SwapCapacity
 from .inputs import kept, read_found, read_temp, read_unit_system
 from .mix_plan import EQUAL
@@ -29,6 +30,7 @@ def capacity_from_swap(
     swapped_error="0 L",
     wanted="10 %",
     about=None,
+    drainable=None,
     temp="20 °C",
     show_in="metric",
 ):
@@ -54,6 +56,9 @@ def capacity_from_swap(
         1 to 50 %. [-]
     about : text or Quantity, optional
         A capacity to reckon the next swap with, where this one tells none. [m3]
+    drainable : text or Quantity, optional
+        What comes out at the drain in one go: a swap that takes more is not advised. Without it,
+        0.6 of the capacity. [m3]
     temp : text or Quantity
         At which the litres were measured, 0 to 40 °C. [K]
     show_in : str
@@ -99,6 +104,7 @@ def capacity_from_swap(
     error = reader(units.read, "swapped_error", swapped_error, "volume")
     precision = reader(_read_wanted, wanted)
     guess = None if about is None else reader(_read_about, about)
+    drain_m3 = None if drainable is None else reader(_read_drainable, drainable, litres)
     temp_k = reader(read_temp, temp)
     unit_system = reader(read_unit_system, show_in)
     if litres is not None and error is not None:
@@ -112,6 +118,7 @@ def capacity_from_swap(
     if change >= kernel.LEAST_SD:
         low, high = (float(each[0]) for each in kernel.spread_m3(swap))
         known = Known(low, likeliest, high)
+        check_capacity("swapped", likeliest)
     reckoned = guess if known is None else likeliest
     return SwapCapacity(
         asked=asked,
@@ -128,6 +135,7 @@ def capacity_from_swap(
         change_sd=change,
         wanted=precision,
         reckoned_m3=reckoned,
+        drainable_m3=drain_m3,
         unit_system=unit_system,
         step=units.measuring_step(reckoned or 10 * litres, unit_system.volume),
     )
@@ -156,6 +164,19 @@ def _check_error(litres, error):
             shown,
             f"{shown} is half of what was swapped or more; measure it with a can that has marks.",
         )
+
+
+def _read_drainable(drainable, litres):
+    value = units.read("drainable", drainable, "volume")
+    if litres is not None and value < litres:
+        shown = units.show(value, "volume", "L", 2)
+        raise InputError(
+            "drainable",
+            shown,
+            f"{shown} is less than what was taken out "
+            f"({units.show(litres, 'volume', 'L', 2)}). Check both.",
+        )
+    return value
 
 
 def _read_wanted(wanted):

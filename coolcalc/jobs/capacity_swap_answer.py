@@ -16,6 +16,9 @@ from . import capacity_swap_words
 from .capacity_answer import CapacityAnswer
 from .mix_plan import EQUAL
 
+#: What a radiator's cock lets out of a system, at the most. Common practice, no source. [-]
+DRAIN_SHARE = 0.6
+
 
 @dataclasses.dataclass(frozen=True, kw_only=True, eq=False)
 class SwapCapacity(CapacityAnswer):
@@ -43,6 +46,8 @@ class SwapCapacity(CapacityAnswer):
         Half of the span over the capacity that would do. [-]
     reckoned_m3 : float or None
         Capacity that the next swap is reckoned with: as told by this one, or about. [m3]
+    drainable_m3 : float or None
+        What comes out in one drain. [m3]
     """
 
     asked: dict
@@ -59,6 +64,7 @@ class SwapCapacity(CapacityAnswer):
     change_sd: float
     wanted: float
     reckoned_m3: float | None
+    drainable_m3: float | None
     unit_system: Any
     step: Any
 
@@ -81,9 +87,16 @@ class SwapCapacity(CapacityAnswer):
         """Whether it is as precise as was wanted."""
         return self.precision is not None and self.precision <= self.wanted
 
+    @property
+    def most_share(self):
+        """Share of the capacity that one drain lets out. [-]."""
+        if self.drainable_m3 is None or self.reckoned_m3 is None:
+            return DRAIN_SHARE
+        return min(self.drainable_m3 / self.reckoned_m3, 1.0)
+
     @functools.cached_property
     def _next(self):
-        return kernel.swap_for(self.swap, self.wanted)
+        return kernel.swap_for(self.swap, self.wanted, self.most_share)
 
     @property
     def next_share(self):
@@ -103,7 +116,7 @@ class SwapCapacity(CapacityAnswer):
         if self.product.is_water:
             return None
         water = self.swap._replace(product=WATER.si(self.before.fluid))
-        share = kernel.swap_for(water, self.wanted)[0]
+        share = kernel.swap_for(water, self.wanted, self.most_share)[0]
         return None if math.isnan(share) else share
 
     @property

@@ -70,8 +70,8 @@ def _next_notes(job):
         yield f"For {wanted}, a swap of {_next_words(job)} from the first mix would do."
         return
     text = (
-        f"No swap of {job.product.name} with these readings tells it to {wanted}, as far as a "
-        "reading can be relied on."
+        f"No swap of {job.product.name} in one drain tells it to {wanted} with these readings, as "
+        "far as a reading can be relied on."
     )
     if job.best_precision is not None:
         text += f" The best gives {_percent(job.best_precision)}."
@@ -96,9 +96,12 @@ def steps(job):
     if job.good_enough:
         yield (
             f"Write down: holds {job.volume_words(job.known.value)}, give or take "
-            f"{job.volume_words(job.capacity_error.m)}, by a swap."
+            f"{job.volume_words(job.capacity_error.m_as('m^3'))}, by a swap."
         )
-        yield "Correct the mix to its target: a swap leaves it at another strength."
+        yield (
+            "Correct the mix to its target: a swap leaves it at another strength, and a weak one "
+            "must not stand in frost."
+        )
         return
     yield (
         "Best: leave it, and measure what goes in at the next filling from empty. That is exact to "

@@ -77,15 +77,20 @@ def fill_notes(job):
 
 def fill_steps(job):
     """Yield what to do with the figure."""
-    yield (
-        f"Run the engine with the heater on hot until the thermostat has opened, stop, and let it "
-        f"cool until it is {COLD}. Make it up to the cold mark from the measuring can; add that to "
-        "what was topped up."
-    )
+    if not job.topped_up_m3:
+        yield (
+            "Close the system and run the engine with the heater on hot until the thermostat has "
+            f"opened; stop, and let it cool until it is {COLD}. Make it up to the cold mark from "
+            "the measuring can, and enter that as made up after a run."
+        )
     yield (
         f"Write down: holds {job.volume_words(job.known.value)}, give or take "
-        f"{job.volume_words(job.capacity_error.m)}, by a measured fill. That is the capacity for "
-        "every other question."
+        f"{job.volume_words(job.capacity_error.m_as('m^3'))}, by a measured fill. That is the "
+        "capacity for every other question."
+    )
+    yield (
+        "If it was filled with water, it must not stand in frost: drain it, and fill it with what "
+        "the maker's handbook asks for."
     )
     yield (
         f"Next time it is empty, measure again: {SLOWLY}, with a can whose marks were checked "
@@ -169,7 +174,7 @@ def parts_steps(job):
     if not job.bad:
         yield (
             f"Until then write down: holds {job.volume_words(job.known.value)}, give or take "
-            f"{job.volume_words(job.capacity_error.m)}, added up from parts."
+            f"{job.volume_words(job.capacity_error.m_as('m^3'))}, added up from parts."
         )
 
 

@@ -114,7 +114,8 @@ def expansion(
     old = reader(read_mix, found)
     cold_k = reader(_read_cold, temp, old)
     hot_k = reader(_read_hot, hottest, cold_k)
-    tank = reader(one_of, "tank", tank, TANKS)
+    told_tank = tank.strip().casefold() if isinstance(tank, str) else tank
+    tank = reader(one_of, "tank", told_tank, TANKS)
     room_m3 = None if room is None else reader(_read_beside, "room", room, system_given)
     below_m3 = None if below is None else reader(_read_beside, "below", below, system_given)
     cap_pa = reader(read_cap, cap)

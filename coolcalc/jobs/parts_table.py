@@ -106,7 +106,9 @@ def read_parts(parts):
 
 
 def _is_empty(value):
-    return value is None or value != value or (isinstance(value, str) and not value.strip())
+    if value is None or (isinstance(value, str) and not value.strip()):
+        return True
+    return isinstance(value, float) and value != value
 
 
 def _name(cells):
@@ -177,11 +179,10 @@ def _column(header):
 def _from_file(path):
     try:
         content = path.read_bytes()
-    except OSError as error:
+    except (OSError, ValueError) as error:
+        why = getattr(error, "strerror", None) or error
         raise InputError(
-            "parts",
-            path,
-            f"{path} cannot be read ({error.strerror or error}); check the name and the folder.",
+            "parts", path, f"{path} cannot be read ({why}); check the name and the folder."
         ) from error
     return _from_bytes(path.name, content)
 
@@ -193,7 +194,20 @@ def _from_bytes(name, content):
         raise InputError(
             "parts", name, f"{name} is no text in UTF-8; save the table as CSV in UTF-8."
         ) from None
-    rows = list(csv.DictReader(io.StringIO(text)))
+    first = text.partition("\n")[0]
+    marks = ";" if first.count(";") > first.count(",") else ","
+    try:
+        table = csv.DictReader(io.StringIO(text), delimiter=marks)
+        rows, headers = list(table), table.fieldnames or []
+    except csv.Error as error:
+        raise InputError(
+            "parts", name, f"{name} is no table of parts ({error}); save it as CSV."
+        ) from error
+    twice = sorted({header for header in headers if headers.count(header) > 1})
+    if twice:
+        raise InputError(
+            "parts", twice[0], f'the column "{twice[0]}" stands twice in {name}; keep one.'
+        )
     if any(None in row for row in rows):
         raise InputError(
             "parts",
@@ -215,6 +229,8 @@ def _part(cells):
         reader(_check_needed, kind, cells)
     reader.raise_if_any()
     count = found.get("count", 1.0)
+    if count < 1.0 or count != int(count):
+        raise InputError("count", count, f"{count:g} is no number of pieces; write 1, 2 and so on.")
     if "volume" in found:
         volume = found["volume"] * count
     elif kind == "hose":
@@ -228,7 +244,7 @@ def _part(cells):
 
 def _kind(cells):
     value = cells.get("kind", ("",))[0]
-    return one_of("kind", value.strip() if isinstance(value, str) else value, KINDS)
+    return one_of("kind", value.strip().casefold() if isinstance(value, str) else value, KINDS)
 
 
 def _check_needed(kind, cells):
@@ -243,6 +259,14 @@ def _check_needed(kind, cells):
             )
         return
     needed = NEEDS.get(kind, ("volume",))
+    stray = [name for name in ("bore", "width", "height", "length") if name in cells]
+    stray = [name for name in stray if name not in needed]
+    if stray:
+        raise InputError(
+            stray[0],
+            cells[stray[0]][0],
+            f"it is filled in, and a row of {kind} takes none; empty it, or name another kind.",
+        )
     missing = [name for name in needed if name not in cells]
     if missing:
         what = " and ".join(needed) + ("" if "volume" in needed else ", or the volume")

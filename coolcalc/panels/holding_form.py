@@ -3,8 +3,16 @@
 from coolcalc.instruments.scales import SCALES
 from coolcalc.jobs.expansion_plan import BOTTLE, UNDER_CAP
 from coolcalc.jobs.metals import METALS
-from coolcalc.jobs.parts_table import COLUMNS, EXAMPLE_PARTS, KINDS, NEEDS, parts_csv
-from coolcalc.panels import fields
+from coolcalc.jobs.parts_table import (
+    COLUMNS,
+    EXAMPLE_PARTS,
+    KINDS,
+    NEEDS,
+    parts_csv,
+    read_parts,
+    rows_of,
+)
+from coolcalc.panels import fields, table
 from coolcalc.panels.fields import KNOWN, READINGS, STRIP, TOOLS, in_task, same
 from coolcalc.panels.form import Field, Form, Group, Table
 
@@ -72,8 +80,10 @@ def _after():
 
 
 def open_parts(content):
-    """Return a CSV file of parts as the table's text; its rows must be good."""
-    return parts_csv(content).decode("utf-8")
+    """Return a CSV file of parts as the table's text, bad rows and all; no table is refused."""
+    rows = rows_of(content)
+    read_parts(rows)
+    return table.text_of(list(rows[0]) if rows else [], rows)
 
 
 _SYSTEM = Group(
