@@ -213,6 +213,29 @@ def test_steam_only_above_the_open_boiling_point_and_never_none():
     assert float(told) > 0.0
 
 
+def test_hotter_than_the_likely_boiling_point_is_told_apart_from_its_low_end():
+    point = job_of().open_k
+    between = job_of(hottest=cc.Q((point.low + point.value) / 2, "kelvin"))
+    above = job_of(hottest=cc.Q(point.value + 0.1, "kelvin"))
+    assert "This coolant may be hotter than it can stand without pressure." in str(between)
+    assert "This coolant is hotter than it can stand without pressure." in str(above)
+
+
+def test_plain_water_is_told_nothing_of_glycol():
+    """Also where a reading is that of plain water but for a thousandth."""
+    for found in (cc.WATER, dataclasses.replace(HALF, frac_mass=0.001)):
+        text = str(job_of(found=found))
+        assert "Plain water boils at about" in text
+        assert "Additives" not in text and "weaker than 40 %" not in text
+
+
+def test_the_air_is_worked_out_in_one_unit_and_shown_in_that_of_the_answer():
+    """ISO 2533 at 1,000 m: 89.876 kPa, which by 6.894757 kPa a psi is 13.04 psi."""
+    said = {name: str(job_of(altitude="1000 m", show_in=name).working) for name in ("metric", "US")}
+    assert "= 89.9 kPa absolute.\n" in said["metric"]
+    assert "= 89.9 kPa absolute, which is 13.0 psi absolute.\n" in said["US"]
+
+
 # --- kernels --------------------------------------------------------------------------------------
 
 
@@ -315,6 +338,10 @@ def test_every_case_reads_well(case, system, tmp_path):
         ("weak mix", r"weaker than 40 % of concentrate"),
         ("odd cap", r"is more than most caps are marked"),
         ("margin", r"Never a higher one: that does not cool the engine"),
+        # ASTM D6210: 40 to 60 volume % of concentrate.
+        ("strong mix", r"80 % of concentrate, more than the 60 % .* carries less heat"),
+        ("strong mix", r"\d\. Correct the mix to the strength that the maker's handbook asks for"),
+        ("air to boil", r"fan engaged \(as SAE J1393 has it\)"),
     ],
 )
 def test_what_it_says(case, says):

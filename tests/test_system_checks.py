@@ -6,13 +6,14 @@ they stand there.
 
 import csv
 import math
+import pathlib
 import re
 
 import numpy as np
 import pytest
 
 import coolcalc as cc
-from coolcalc import fluids
+from coolcalc import fluids, sources
 from coolcalc.balance import boiling, expansion
 from coolcalc.balance.atmosphere import air_pressure_pa
 from coolcalc.jobs.boil_margin import MARKED_SHARE
@@ -55,6 +56,13 @@ def fahrenheit(temp_k):
 def test_every_row_names_its_source():
     assert {row["source"] for row in ROWS.values()} <= set(SOURCES)
     assert len({row["where"] for row in ROWS.values() if not row["where"]}) == 0
+
+
+def test_no_source_has_two_titles():
+    path = pathlib.Path(sources.__file__).with_name("sources.csv")
+    with path.open(encoding="utf-8", newline="") as file:
+        keys = [row["key"] for row in csv.DictReader(file)]
+    assert len(keys) == len(set(keys))
 
 
 # --- boiling --------------------------------------------------------------------------------------

@@ -13,8 +13,10 @@ from ..balance.atmosphere import WEATHER_PA
 from ..instruments import Reading
 from ..system import FILLS
 from .told_words import (
+    CEILING_SHARE,
     COLD,
     FLOOR_SHARE,
+    PLAIN_WATER,
     inside_words,
     reads_true,
     share_of_concentrate,
@@ -91,6 +93,14 @@ def _lower(job, takes_k):
     return f"{job.difference_words(abs(takes_k), 1)} {side}"
 
 
+def _plain_water(job):
+    return job.before.frac_mass < PLAIN_WATER
+
+
+def _too_strong(job):
+    return share_of_concentrate(job.before) > CEILING_SHARE + 0.005
+
+
 def _capital(text):
     return text[:1].upper() + text[1:]
 
@@ -128,15 +138,18 @@ def _verdict(job):
 def _steam_note(job):
     unit = _STEAM_UNIT[job.unit_system.name]
     ratio = steam_words(job, job.steam_ratio)
+    # Between the low end of the boiling point and the likely figure it is not known.
+    be = "is" if job.hot_k > job.open_k.value else "may be"
     text = (
-        "This coolant is hotter than it can be without pressure. If the system were opened, part "
-        f"of it would turn to steam at once: as much as {ratio} {unit} from each {unit} of coolant"
+        f"This coolant {be} hotter than it can stand without pressure. If the system were opened, "
+        f"part of it would turn to steam at once: as much as {ratio} {unit} from each {unit} of "
+        "coolant"
     )
     if job.steam_m3 is not None:
         text += f", {_steam_in_unit(job, job.steam_m3)} from all that the system holds"
     return (
-        f"{text}, with more hot liquid thrown out by it. Keep away from the cap. {_capital(COLD)}; "
-        "and the maker's handbook decides."
+        f"{text}, with more hot liquid thrown out by it. Keep away from the cap. "
+        f"{_capital(COLD)}, and the maker's handbook decides."
     )
 
 
@@ -172,7 +185,7 @@ def _cap_notes(job):
 
 
 def _mix_notes(job):
-    if not job.before.frac_mass:
+    if _plain_water(job):
         adds = job.difference_words(job.half_glycol_adds_k)
         yield (
             "Plain water gives no margin but the cap's. Half glycol by mass would boil "
@@ -181,6 +194,11 @@ def _mix_notes(job):
         return
     for note in weak_notes(job.before):
         yield f"Inside is {inside_words(job)}. {note}"
+    if _too_strong(job):
+        yield (
+            f"Inside is {inside_words(job)}, more than the 60 % of concentrate that engines are "
+            "run on: it boils hotter and carries less heat, so that the engine runs hotter too."
+        )
 
 
 def _altitude_note(job):
@@ -226,9 +244,9 @@ def steps(job):
             f"{CAUSES}. A margin under about {job.difference_words(5.0)} is taken as a sign of a "
             "fault (common practice, no source)."
         )
-    if not job.before.frac_mass:
+    if _plain_water(job):
         yield "Fill with what the maker's handbook asks for, before frost."
-    elif share_of_concentrate(job.before) < FLOOR_SHARE - 0.005:
+    elif share_of_concentrate(job.before) < FLOOR_SHARE - 0.005 or _too_strong(job):
         yield (
             "Correct the mix to the strength that the maker's handbook asks for."
             if job.system is None or job.system.fill == FILLS[0]
@@ -288,7 +306,7 @@ def rows(job):
             yield Row("Boils under what the cap holds", span_words(job, job.held_k))
     if job.weak_cap:
         yield Row("The weak cap costs", job.difference_words(job.weak_cap_costs_k))
-    if job.before.frac_mass:
+    if not _plain_water(job):
         yield Row("Glycol adds over plain water", job.difference_words(job.over_water_k, 1))
     if job.altitude_m:
         without, under = job.altitude_takes_k
@@ -338,7 +356,8 @@ def assumptions(job):
             "The cap was not tested: it is taken to let pressure go within 11 % of its marking, as "
             "a manual asks of one. An old cap may hold far less."
         )
-    yield "Additives are not counted in the likely figure; the high end counts them as glycol."
+    if not _plain_water(job):
+        yield "Additives are not counted in the likely figure; the high end counts them as glycol."
     yield (
         "Not counted: at hot spots of the cylinder head bubbles form before the bulk boils, and on "
         "the suction side of the pump the pressure is lower than under the cap. There it boils "
@@ -346,14 +365,14 @@ def assumptions(job):
     )
     if isinstance(job.found, Reading):
         yield reads_true(job)
-    elif job.before.frac_mass and not job.before.half_width:
+    elif not _plain_water(job) and not job.before.half_width:
         yield "The strength is taken as exact: no give or take was entered."
     if job.hot_k is not None:
         yield f"The {job.hot_name} is taken as exact, as it was told."
     if job.air_to_boil_k is not None:
         yield (
             "Air to boil takes the rise of the top tank over the outside air as the same on a "
-            "hotter day: same load, thermostat wide open, fan engaged (as in sae-j1393)."
+            "hotter day: same load, thermostat wide open, fan engaged (as SAE J1393 has it)."
         )
     if job.flash is not None:
         yield (

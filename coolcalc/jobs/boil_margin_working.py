@@ -9,6 +9,7 @@ from ..balance.atmosphere import (
     GRAVITY_M_S2,
     LAPSE_K_M,
     SEA_LEVEL_K,
+    SEA_LEVEL_PA,
 )
 from ..balance.composition import REFERENCE_TEMP_K, density_kg_m3
 from ..fluids import TEMP_MAX_K, heat_capacity_j_kg_k_unchecked
@@ -71,9 +72,11 @@ def working_lines(job):
 def _air_sum(job):
     height = job.altitude_m * EARTH_RADIUS_M / (EARTH_RADIUS_M + job.altitude_m)
     power = GRAVITY_M_S2 / (AIR_J_KG_K * LAPSE_K_M)
+    shown = job.absolute_words(job.outside_pa)
+    also = "" if shown.endswith("kPa absolute") else f", which is {shown}"
     return (
-        f"101.325 kPa × (1 − {LAPSE_K_M} K/m × {height:.0f} m / {SEA_LEVEL_K} K)^{power:.4f} = "
-        f"{job.absolute_words(job.outside_pa)}."
+        f"{SEA_LEVEL_PA / 1e3} kPa × (1 − {LAPSE_K_M} K/m × {height:.0f} m / {SEA_LEVEL_K} K)"
+        f"^{power:.4f} = {job.outside_pa / 1e3:.1f} kPa absolute{also}."
     )
 
 
