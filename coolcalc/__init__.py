@@ -6,7 +6,20 @@ Quantities at the door, SI arrays inside. Every percentage says what it is a per
 from .answers import Answer
 from .errors import CoolcalcError
 from .instruments import Hydrometer, Refractometer, TestStrip
-from .jobs import after_topups, batch, check_water, correct_mix, flush, refill, what_now
+from .jobs import (
+    after_topups,
+    batch,
+    boil_margin,
+    capacity_from_fill,
+    capacity_from_parts,
+    capacity_from_swap,
+    check_water,
+    correct_mix,
+    expansion,
+    flush,
+    refill,
+    what_now,
+)
 from .mixture import Mixture
 from .product import WATER, Product
 from .strength import Strength
@@ -43,8 +56,13 @@ __all__ = [
     "TestStrip",
     "after_topups",
     "batch",
+    "boil_margin",
+    "capacity_from_fill",
+    "capacity_from_parts",
+    "capacity_from_swap",
     "check_water",
     "correct_mix",
+    "expansion",
     "flush",
     "refill",
     "what_now",

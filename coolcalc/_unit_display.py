@@ -84,6 +84,8 @@ class UnitSystem(NamedTuple):
     temperature_difference: str
     mass: str
     length: str
+    bore: str
+    altitude: str
     gauge_pressure: str
     density: str
 
@@ -98,9 +100,9 @@ class UnitSystem(NamedTuple):
 SYSTEMS = {
     system.name: system
     for system in (
-        UnitSystem("metric", "L", "°C", "K", "kg", "m", "kPa gauge", "kg/L"),
-        UnitSystem("US", "US qt", "°F", "°F", "lb", "ft", "psi gauge", "lb/US gal"),
-        UnitSystem("imperial", "imp pt", "°C", "K", "kg", "m", "psi gauge", "kg/L"),
+        UnitSystem("metric", "L", "°C", "K", "kg", "m", "mm", "m", "kPa gauge", "kg/L"),
+        UnitSystem("US", "US qt", "°F", "°F", "lb", "ft", "in", "ft", "psi gauge", "lb/US gal"),
+        UnitSystem("imperial", "imp pt", "°C", "K", "kg", "m", "mm", "m", "psi gauge", "kg/L"),
     )
 }
 

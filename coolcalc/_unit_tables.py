@@ -4,9 +4,7 @@ Every conversion is derived once from exact definitions: 1 in = 0.0254 m, 1 lb =
 1 US gal = 231 in³, 1 imperial gal = 4.54609 L, standard gravity 9.80665 m/s².
 """
 
-import dataclasses
-from collections.abc import Mapping
-from typing import NamedTuple
+from ._unit_kinds import Kind, Unit, fold, spellings_of
 
 _INCH_M = 0.0254
 _POUND_KG = 0.45359237
@@ -16,75 +14,6 @@ _IMP_GAL_M3 = 4.54609e-3
 
 #: What a strength can be a percentage of; volumes are taken before mixing, at 20 °C.
 STRENGTH_BASES = ("volume % of product", "volume % of glycol", "mass % of glycol")
-
-
-class Unit(NamedTuple):
-    """A unit: value in SI = (number - zero) * factor + base; ``pint`` is its name there, if any."""
-
-    factor: float
-    pint: str
-    zero: float = 0.0
-    base: float = 0.0
-
-
-@dataclasses.dataclass(frozen=True, kw_only=True)
-class Kind:
-    """What one kind of field takes.
-
-    Attributes
-    ----------
-    si : str
-        The unit that `coolcalc.units.read` gives, as pint names it.
-    units : Mapping of str to Unit
-        By the label that screens and answers show.
-    spellings : Mapping of str to str
-        Label by accepted spelling, folded (`fold`).
-    offer : tuple of str
-        Labels that a message offers first.
-    example : str
-        What a message shows as a way to write it.
-    low, high : float
-        Inclusive limits of what is taken at all. [SI]
-    low_rule, high_rule : str
-        Why nothing lies beyond, as a sentence; empty where the limit is only far off.
-    bare : str, optional
-        Label that a number without a unit takes where no page shows one.
-    unit_less : frozenset of str
-        Folded texts after a number that name no unit, such as "%" of an unnamed whole.
-    unclear : Mapping of str to tuple of str
-        By folded spelling, the labels that it could mean.
-    wrong : Mapping of str to str
-        By folded spelling, why it cannot be used here.
-    """
-
-    si: str
-    units: Mapping[str, Unit]
-    spellings: Mapping[str, str]
-    offer: tuple[str, ...]
-    example: str
-    low: float
-    high: float
-    low_rule: str = ""
-    high_rule: str = ""
-    bare: str | None = None
-    unit_less: frozenset[str] = frozenset()
-    unclear: Mapping[str, tuple[str, ...]] = dataclasses.field(default_factory=dict)
-    wrong: Mapping[str, str] = dataclasses.field(default_factory=dict)
-
-
-def fold(text):
-    """Return a spelling as the tables hold it: spaces collapsed, small letters, no space at %."""
-    return " ".join(text.split()).casefold().replace(" %", "%")
-
-
-def _spellings(table, units):
-    """Invert {label: spellings}; every label is a spelling of itself."""
-    spellings = {}
-    for label in units:
-        for spelling in (label, *table.get(label, ())):
-            spellings[fold(spelling)] = label
-    return spellings
-
 
 # --- volume ---------------------------------------------------------------------------------------
 
@@ -150,7 +79,7 @@ def _temperature(low, high, low_rule, high_rule, example):
     return Kind(
         si="kelvin",
         units=_TEMPERATURE,
-        spellings=_spellings(_DEGREES, _TEMPERATURE),
+        spellings=spellings_of(_DEGREES, _TEMPERATURE),
         offer=("°C", "°F"),
         example=example,
         low=low,
@@ -209,7 +138,7 @@ def _pressure(word, other, why, low, low_rule):
     return Kind(
         si="pascal",
         units=units,
-        spellings=_spellings(own, units),
+        spellings=spellings_of(own, units),
         offer=(f"kPa {word}", f"psi {word}"),
         example=f"110 kPa {word}",
         low=low,
@@ -270,7 +199,7 @@ def _plain(unit, example, low, high, rule, *, both=False, label="", spellings=()
     return Kind(
         si=unit.pint,
         units={label: unit},
-        spellings=_spellings({label: spellings}, (label,)),
+        spellings=spellings_of({label: spellings}, (label,)),
         offer=(label,),
         example=example,
         low=low,
@@ -297,6 +226,23 @@ _LENGTH = {
     "mm": Unit(1e-3, "mm"),
     "in": Unit(_INCH_M, "inch"),
     "ft": Unit(12 * _INCH_M, "foot"),
+}
+_LENGTH_SPELLINGS = {
+    "m": ("metre", "metres", "meter", "meters"),
+    "in": ("inch", "inches"),
+    "ft": ("foot", "feet"),
+}
+_GROWTH = {"ppm/K": Unit(1e-6, "ppm/kelvin"), "ppm/°F": Unit(1.8e-6, "ppm/delta_degF")}
+_GROWTH_PER = {"ppm/K": ("K", "°C", "C", "kelvin", "degC"), "ppm/°F": ("°F", "F", "degF")}
+_GROWTH_WORDS = ("ppm", "parts per million")
+_GROWTH_SPELLINGS = {
+    label: tuple(
+        f"{word}{by}{each}"
+        for word in _GROWTH_WORDS
+        for by in ("/", " / ", " per ")
+        for each in degrees
+    )
+    for label, degrees in _GROWTH_PER.items()
 }
 _DENSITY = {
     "kg/L": Unit(1e3, "kg/L"),
@@ -329,7 +275,7 @@ KINDS = {
     "volume": Kind(
         si="m^3",
         units=_VOLUME,
-        spellings=_spellings(_VOLUME_SPELLINGS, _VOLUME),
+        spellings=spellings_of(_VOLUME_SPELLINGS, _VOLUME),
         offer=("L", "US qt", "imp pt"),
         example="10 L",
         low=0.0,
@@ -340,7 +286,7 @@ KINDS = {
     "mass": Kind(
         si="kg",
         units=_MASS,
-        spellings=_spellings(
+        spellings=spellings_of(
             {
                 "kg": ("kilogram", "kilograms"),
                 "g": ("gram", "grams"),
@@ -359,20 +305,48 @@ KINDS = {
     "length": Kind(
         si="m",
         units=_LENGTH,
-        spellings=_spellings(
-            {
-                "m": ("metre", "metres", "meter", "meters"),
-                "in": ("inch", "inches"),
-                "ft": ("foot", "feet"),
-            },
-            _LENGTH,
-        ),
+        spellings=spellings_of(_LENGTH_SPELLINGS, _LENGTH),
         offer=("m", "ft"),
         example="1.5 m",
         low=0.0,
         high=1e5,
         low_rule="A length is never below 0.",
     ),
+    "bore": Kind(
+        si="m",
+        units=_LENGTH,
+        spellings=spellings_of(_LENGTH_SPELLINGS, _LENGTH),
+        offer=("mm", "in"),
+        example="32 mm",
+        low=0.0,
+        high=2.0,
+        low_rule="A bore is never below 0.",
+    ),
+    "altitude": Kind(
+        si="m",
+        units={label: _LENGTH[label] for label in ("m", "ft")},
+        spellings=spellings_of(
+            {label: _LENGTH_SPELLINGS[label] for label in ("m", "ft")}, ("m", "ft")
+        ),
+        offer=("m", "ft"),
+        example="1000 m",
+        low=-500.0,
+        high=6000.0,
+        low_rule="No road lies lower than 500 m below the sea.",
+        high_rule="No road leads higher than 6,000 m.",
+    ),
+    "volume expansion": Kind(
+        si="1/kelvin",
+        units=_GROWTH,
+        spellings=spellings_of(_GROWTH_SPELLINGS, _GROWTH),
+        offer=("ppm/K", "ppm/°F"),
+        example="69 ppm/K",
+        low=0.0,
+        high=2e-3,
+        low_rule="Liquids and metals here grow with heat.",
+        high_rule="No liquid or metal here grows by more than 2,000 parts in a million a kelvin.",
+    ),
+    "count": _plain(_NUMBER, "2", 0.0, 1e4, "A number of pieces is never below 0."),
     "temperature": _temperature(0.0, 773.15, "Nothing is colder than −273.15 °C.", "", "20 °C"),
     "freezing point": _temperature(
         173.15,
@@ -384,7 +358,7 @@ KINDS = {
     "temperature difference": Kind(
         si="kelvin",
         units=_DIFFERENCE,
-        spellings=_spellings(
+        spellings=spellings_of(
             {label: (*words, *_DELTAS.get(label, ())) for label, words in _DEGREES.items()},
             _DIFFERENCE,
         ),
@@ -412,7 +386,7 @@ KINDS = {
     "density": Kind(
         si="kg/m^3",
         units=_DENSITY,
-        spellings=_spellings(
+        spellings=spellings_of(
             {"kg/m³": ("kg/m3", "kg/m^3"), "g/cm³": ("g/cm3", "g/cm^3", "g/cc")}, _DENSITY
         ),
         offer=("kg/L", "lb/US gal"),
@@ -426,7 +400,7 @@ KINDS = {
     "strength": Kind(
         si="dimensionless",
         units=_STRENGTH,
-        spellings=_spellings(_STRENGTH_SPELLINGS, _STRENGTH),
+        spellings=spellings_of(_STRENGTH_SPELLINGS, _STRENGTH),
         offer=STRENGTH_BASES,
         example="50 % product",
         low=0.0,
@@ -439,7 +413,7 @@ KINDS = {
     "share": Kind(
         si="dimensionless",
         units=_SHARE,
-        spellings=_spellings({"%": _PER_CENT}, _SHARE),
+        spellings=spellings_of({"%": _PER_CENT}, _SHARE),
         offer=("%",),
         example="5 %",
         low=0.0,
@@ -486,7 +460,7 @@ KINDS = {
     "hardness": Kind(
         si="mg/L",
         units=_HARDNESS,
-        spellings=_spellings(_HARDNESS_SPELLINGS, _HARDNESS),
+        spellings=spellings_of(_HARDNESS_SPELLINGS, _HARDNESS),
         offer=("mg/L", "°dH"),
         example="120 mg/L",
         low=0.0,

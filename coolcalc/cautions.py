@@ -16,6 +16,12 @@ HOT = Caution(
     "hand; fans can start by themselves. Whether and how the system is opened is for the maker's "
     "handbook to say.",
 )
+OPENED_HOT = Caution(
+    "opened_hot",
+    "Coolant scalds at any temperature that an engine runs at, and under pressure it can spurt "
+    "also where it would not boil. No figure here says when a system may be opened: "
+    "cold to the hand, and the maker's handbook decides.",
+)
 COLD_INTO_HOT = Caution("cold_into_hot", "Never pour cold liquid into an overheated engine.")
 ETHYLENE_GLYCOL = Caution(
     "poison",

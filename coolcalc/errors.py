@@ -259,7 +259,8 @@ REASONS = {
         "refill_not_reached",
         "Not reachable: what is still inside takes up the room that the target needs, and what is "
         "listed to pour does not make up for it.",
-        "Pour a stronger product, or let out more of what is still inside before filling.",
+        "With the engine off and cold to the hand, pour a stronger product, or let out more of "
+        "what is still inside before filling.",
     ),
     Status.REFILL_MAY_MISS: Reason(
         "refill_may_miss",
@@ -306,7 +307,8 @@ REASONS = {
         "flush_not_reached",
         "Not to be begun so: what stays inside after the last drain leaves no last fill that "
         "stands at the target with what is listed.",
-        "Leave the drain shut until there is a flush whose last fill is at the target.",
+        "Leave the drain shut until there is a flush whose last fill is at the target; then begin "
+        "with the engine off and cold to the hand.",
     ),
 }
 
@@ -380,7 +382,7 @@ def one_of(field, value, choices):
     """Return a value that is one of the choices, or refuse it with the list."""
     try:
         known = value in choices
-    except TypeError:  # a list or a dict where a name is asked for
+    except (TypeError, ValueError):  # a list, a dict or an array where a name is asked for
         known = False
     if not known:
         raise UnknownChoiceError(field, value, choices)

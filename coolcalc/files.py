@@ -24,10 +24,10 @@ def save(path, makers):
     Raises
     ------
     InputError
-        If the suffix is another, the folder is missing or cannot be written to, or it
-        cannot be made. A file that was there stays as it was.
+        If it is no path, the suffix is another, the folder is missing or cannot be written to,
+        or it cannot be made. A file that was there stays as it was.
     """
-    path = pathlib.Path(path)
+    path = _path_of(path)
     make = makers.get(path.suffix.lower())
     if make is None:
         first, *others = makers
@@ -51,6 +51,19 @@ def save(path, makers):
             f"{path} cannot be written ({error.strerror or error}); choose another folder or "
             "name, or close the program that holds the file.",
         ) from error
+    return path
+
+
+def _path_of(path):
+    try:
+        path = pathlib.Path(os.fsdecode(path))
+        if b"\0" in os.fsencode(path):
+            raise ValueError
+    except (TypeError, ValueError):
+        found = f"{path!r:.60}"
+        raise InputError(
+            "path", found, f"{found} is no path; give a file's name as text, such as 'card.pdf'."
+        ) from None
     return path
 
 

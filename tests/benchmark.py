@@ -166,6 +166,22 @@ def rows_per_second(count=100_000):
     return count / (time.perf_counter() - start)
 
 
+def system_jobs():
+    """Yield the jobs about a system: capacity, growth, boiling."""
+    import coolcalc as cc
+
+    mix = cc.Product.generic("ethylene glycol concentrate").mix("50 % product")
+    van = cc.CoolingSystem(capacity="10 L", capacity_error="0.5 L")
+    tool = cc.Refractometer(scale="freeze point", made_for="ethylene glycol")
+    before, after = tool.read("-37 °C"), tool.read("-25 °C")
+    yield "expansion", lambda: cc.expansion(system=van, found=mix, room="1.5 L", coldest="-20 °C")
+    yield "boil_margin", lambda: cc.boil_margin(found=mix, hottest="112 °C", system=van)
+    yield (
+        "capacity_from_swap",
+        lambda: cc.capacity_from_swap(before=before, after=after, swapped="2 L", pour=cc.WATER),
+    )
+
+
 def main():
     base, ours, ratio = import_ratio()
     print(f"import: numpy + pint with a registry {base:.3f} s, coolcalc {ours:.3f} s: {ratio:.2f}")
@@ -206,6 +222,10 @@ def main():
     print(f"its odds: {each_us(lambda: str(job().odds), 20) / 1000:.2f} ms with the job")
     print(f"its text: {each_us(lambda: str(job()), 50) / 1000:.2f} ms with the job")
     print(f"its card as PDF: {each_us(lambda: prints.card_pdf(job()), 10) / 1000:.0f} ms")
+    for name, call in system_jobs():
+        print(
+            f"one {name}, with its text: {each_us(lambda call=call: str(call()), 30) / 1000:.2f} ms"
+        )
     print(f"kernel, exact plans: {rows_per_second() / 1e6:.2f} million rows a second")
 
 

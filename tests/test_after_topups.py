@@ -286,8 +286,8 @@ def test_additives_are_carried_not_prescribed():
     ("given_as", "says"),
     [
         ({"topups": "0.5 L"}, "topups: '0.5 L' is no list of top-ups; give the volume of each"),
-        ({"topups": ()}, "topups: '()' is no list of top-ups"),
-        ({"topups": None}, "topups: 'None' is no list of top-ups"),
+        ({"topups": ()}, "topups: nothing was entered; give the volume of each, in their order"),
+        ({"topups": None}, "topups: nothing was entered; give the volume"),
         ({"topups": cc.Q(1, "L")}, "topups: '1 liter' is no list of top-ups"),
         ({"topups": 501 * ("0.1 L",)}, "501 top-ups are more than 500; read the mix"),
         ({"topups": ("0.5 L", "0 L")}, "topups, 2: 0 L is no top-up; leave it out."),
@@ -397,6 +397,47 @@ def test_a_circuit_that_is_not_corrected_by_hand():
     job = ANSWERS["not by hand"]()
     assert job.status == Status.NOT_TO_BE_CORRECTED
     assert len(job.steps) == 2 and "flush" in job.steps[1]
+
+
+def test_a_ready_mixed_circuit_is_run_and_read_and_not_corrected_by_hand():
+    system = cc.CoolingSystem(capacity="10 L", fill="ready-mixed only")
+    steps = topped(system=system, standard="50 % product").steps
+    order = ["find out where it went", "heater on hot", "and read: expect", "out of frost"]
+    order += ["drain it, flush it and fill it with what its maker", "as it is delivered"]
+    text = "\n".join(steps)
+    places = [text.index(each) for each in order]
+    assert places == sorted(places)
+    assert "correction of the mix" not in text and "clean can" not in text
+    assert "Water in it makes it weaker" not in str(topped(system=system, lost="steam"))
+
+
+def test_a_mix_that_is_too_strong_does_not_pass_as_held():
+    """81 % of concentrate is about 80 mass % of glycol, past 60 where no target lies."""
+    job = topped(("0.1 L",), found="81 % product", standard="45 % product")
+    text = str(job)
+    assert "It is too strong" in text and "It holds the standard" not in text
+    assert "That is too strong: enter the reading in a correction" in text
+    assert "top up with mix" not in text and "out of frost" in text
+    assert "not to be counted on" in dict(job.rows)["Chance to hold the standard"]
+    assert "more than 99 %" not in text + str(job.odds)
+
+
+@pytest.mark.parametrize(
+    ("asked", "why"),
+    [
+        ({"standard": "45 % product"}, "does not hold the standard"),
+        ({}, "weaker than it was"),
+        ({"lost": "steam"}, "made up with water, not mix"),
+        (
+            {"system": cc.CoolingSystem(capacity="10 L", fill="ready-mixed only")},
+            "ready-mixed only, and water was poured in",
+        ),
+    ],
+)
+def test_no_label_tells_to_top_up_with_what_is_to_be_corrected(asked, why, tmp_path):
+    with pytest.raises(InputError, match=why):
+        topped(**asked).save_label(tmp_path / "label.html")
+    topped(("0.1 L",), standard="45 % product").save_label(tmp_path / "label.html")
 
 
 def test_what_was_asked_is_kept():

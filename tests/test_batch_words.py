@@ -164,7 +164,7 @@ def test_the_working_can_be_followed_on_a_calculator():
         ),
         (
             {"inside": "-16 °C", "inside_volume": "1 L", "pour": (cc.WATER,)},
-            r"inside: -16 °C does not say which glycol is inside, and only water is poured",
+            r"inside: -16 °C does not say which glycol is inside, and nothing poured tells",
         ),
         ({"pour": (cc.WATER,)}, r"pour: only water is listed, and nothing is inside"),
         ({"pour": ()}, r"pour: nothing is listed"),

@@ -90,11 +90,13 @@ def test_what_was_not_told_is_named_and_never_passed():
     job = cc.check_water(chloride=10)
     assert job.not_checked == ("hardness", "sulphate", "solids", "ph")
     assert (
-        "Not checked, since not told, and so not passed: hardness, sulphate, total solids and pH."
-        in job.notes
+        "Not checked, since not told, and so not passed: hardness, sulphate, total solids, "
+        "pH and whether a softener with salt is used." in job.notes
     )
     assert dict(job.rows)["Sulphate"] == "not checked (at most 100 mg/L)"
-    assert any("total solids and pH" in step and "until then" in step for step in job.steps)
+    assert any(
+        "total solids, pH and whether" in step and "until then" in step for step in job.steps
+    )
     assert job.columns()["sulphate, verdict"] == "not checked"
     assert job.columns()["sulphate [mg/L]"] is None
 
@@ -104,6 +106,14 @@ def test_all_within_is_not_called_good():
     assert job.within and not job.not_checked
     assert "is within these limits. The maker's handbook decides" in job.notes[0]
     assert not re.search(r"\b(good|fine|safe|suitable|ok)\b", str(job), re.IGNORECASE)
+
+
+def test_a_softener_that_was_not_told_of_is_not_checked():
+    told = cc.check_water(**GOOD)
+    assert not told.not_checked and "softener with salt" in " ".join((*told.notes, *told.steps))
+    assert "softener" in str(told.odds)
+    no = cc.check_water(softened=False, **GOOD)
+    assert "softener" not in " ".join((*no.notes, *no.steps)) + str(no.odds)
 
 
 # --- softened -------------------------------------------------------------------------------------

@@ -92,7 +92,7 @@ def test_blocked_answers_have_no_litres_to_move(case, job):
         ),
         (
             "one product",
-            r"^Or drain, cold to the hand each time, and fill 3 times more, .* ready-mixed 5",
+            r"^Or drain, engine off and cold to the hand each time, and fill 3 times more, .* rea",
         ),
         ("too little", r"^Or flush with mix: make the last flush fill with ethylene glycol conc"),
         ("no water", r"^Not reachable: nothing weaker than the target is listed"),

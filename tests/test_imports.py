@@ -18,7 +18,7 @@ LAYERS = (
     ("files",),
     ("fluids",),
     ("balance",),
-    ("units", "_unit_tables", "_unit_display"),
+    ("units", "_unit_kinds", "_unit_tables", "_unit_display"),
     ("strength",),
     ("mixture",),
     ("product",),

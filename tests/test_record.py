@@ -129,8 +129,10 @@ def test_what_was_entered_by_mistake_is_replaced_by_a_note(record):
     record.add(vehicle="van", what="reading", on=DAY, note="of another vehicle", replaces=wrong)
     assert record.history("van").drift.topped_up_m3 == 0.0
     other = read(record, 1, 40)
-    record.add(vehicle="bus", what="reading", found=mix(40), replaces=other)
-    assert record.vehicles() == ("bus", "van")
+    said = refusal(record.add, vehicle="bus", what="reading", found=mix(40), replaces=other)
+    assert said.startswith("replaces: ") and f'entry {other} is of "van", not of "bus"' in said
+    record.add(vehicle="van", what="reading", on=DAY, note="of the bus", replaces=other)
+    assert record.history("van").entries[-1].replaced_by is not None
 
 
 def test_the_file_itself_takes_additions_only(record):
@@ -153,6 +155,8 @@ def test_the_file_itself_takes_additions_only(record):
         ({"vehicle": 7}, "vehicle", "of type int; give text"),
         ({"vehicle": "van\x00"}, "vehicle", "no letter or sign"),
         ({"vehicle": "van\ud800"}, "vehicle", "no letter or sign"),
+        ({"vehicle": "van\u202e5"}, "vehicle", '"van5" has a hidden character'),
+        ({"note": "a\u2066b\u2069"}, "note", "turns the direction of writing"),
         ({"what": "repair"}, "what", '"repair" is not one of the choices'),
         ({"on": dt.date.today() + dt.timedelta(1)}, "on", "is still to come"),
         ({"on": dt.date(202, 1, 1)}, "on", "is before 1900-01-01"),
@@ -202,6 +206,20 @@ def test_all_refusals_at_once(record):
     with pytest.raises(FormError) as refused:
         record.add(vehicle="", what="reading", hours="soon", found="45 % product")
     assert [error.field for error in refused.value.errors] == ["vehicle", "hours"]
+
+
+def test_no_more_is_taken_out_at_once_than_the_vehicle_holds(record):
+    work = {"vehicle": "van", "what": "work", "taken_out": "12 L"}
+    said = refusal(record.add, **work, capacity="10 L")
+    assert said.startswith("taken_out: 12.00 L is more than the system holds (10.00 L)")
+    record.add(**work, on=DAY)  # what it holds is not known yet
+    first = read(record, 1, 50, capacity="10 L")
+    assert "enter each drain as a work of its own" in refusal(record.add, **work)
+    assert "no top-up" in refusal(top_up, record, 3, 11)
+    record.add(**(work | {"vehicle": "bus"}), on=DAY)
+    record.add(**work, capacity="13 L")
+    read(record, 1, 50, capacity="11 L", replaces=first)
+    record.add(**work)  # the last that was told counts: 13 L
 
 
 def test_a_vehicle_that_is_not_known(record):
@@ -256,6 +274,29 @@ def test_a_work_begins_a_new_stretch(record):
     assert "rose by 3.7" in drift.sentences[0] and "since the work" in drift.sentences[0]
     record.add(vehicle="van", what="work", on=later(300), note="hose")
     assert record.history("van").drift.frac_mass_per_year is None
+
+
+def test_another_glycol_begins_a_new_stretch_and_is_named(record):
+    read(record, 0, 30)
+    record.add(vehicle="van", what="work", on=later(50), after=mix(40))
+    pink = cc.Mixture(product=PG_CAN, frac_mass=0.4)
+    record.add(vehicle="van", what="reading", on=later(100), found=pink)
+    said = record.history("van").drift.sentences[0]
+    assert said.endswith("days since another glycol was found on 2024-06-09, and there is one.")
+    stronger = cc.Mixture(product=PG_CAN, frac_mass=0.5)
+    record.add(vehicle="van", what="reading", on=later(200), found=stronger)
+    assert "since another glycol was found" in record.history("van").drift.sentences[0]
+
+
+def test_no_litres_by_the_hour_are_not_told_as_litres(record):
+    read(record, 0, 50, hours=1000)
+    read(record, 50, 50, hours=1400)
+    drift = record.history("van").drift
+    assert drift.topped_up_m3_per_1000_h == 0.0
+    assert drift.sentences[1:] == (
+        "Nothing was topped up.",
+        "Nothing was topped up over 400 h.",
+    )
 
 
 def test_within_the_readings_own_error_and_none_at_all(record):

@@ -376,14 +376,14 @@ def test_level_signs():
     job = refill()
     expected = litres(job.volume_quantity(job.goes_in_m3))
     assert job.level_sign(f"{expected} L").name == "as expected"
-    less = job.level_sign(f"{expected - 1.5} L")
+    less = job.level_sign(f"{expected - 1.0} L")
     assert less.name == "took less" and "air" in less.sentence and "next morning" in less.next_step
     little = job.level_sign("3 L")
     assert "air in the block" in little.sentence and "Do not run it" in little.next_step
     assert "cold to the hand" in little.next_step and "cold to the hand" in less.next_step
     more = job.level_sign(f"{expected + 1.5} L")
     assert more.name == "took more" and "leak" in more.next_step
-    assert less.sentence in " ".join(refill(went_in=f"{expected - 1.5} L").notes)
+    assert less.sentence in " ".join(refill(went_in=f"{expected - 1.0} L").notes)
 
 
 def test_next_morning_stands_in_the_steps():

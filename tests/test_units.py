@@ -60,6 +60,18 @@ FIELDS = {
     ("length", "m"): (
         "below 0 m", 0.0, NO, NO, "above 100000 m", 12.5, 37.0, NO, NO
     ),
+    ("bore", "mm"): (
+        "−3 mm is below 0 mm, the limit here. A bore is never below 0.",
+        0.0, NO, NO, "above 2000 mm", 0.0125, 0.037, NO, NO,
+    ),
+    ("altitude", "m"): (
+        -3.0, 0.0, NO, NO, "above 6000 m, the limit here. No road leads higher", 12.5, 37.0, NO, NO
+    ),
+    ("volume expansion", "ppm/K"): (
+        "−3 ppm/K is below 0 ppm/K, the limit here. Liquids and metals here grow with heat.",
+        0.0, NO, NO, "above 2000 ppm/K", 12.5e-6, 37e-6, NO, NO,
+    ),
+    ("count", None): ("−3 is below 0", 0.0, NO, NO, "above 10000", 12.5, 37.0, NO, NO),
     ("temperature", "°C"): (
         270.15, 273.15, NO, NO, "is above 500 °C", 285.65, 310.15, 236.4833333,
         '"gal" is not a unit of temperature',
@@ -367,6 +379,9 @@ def test_no_minus_is_suggested_where_it_makes_no_sense():
         ("120 kPa absolute,1.2 bar abs,1.2 bara,1200 mbar,120 kPa", "absolute pressure", 1.2e5),
         ("1 t,1000 kg,1000000 g", "mass", 1000.0),
         ("1 ft,12 in,0.3048 m,30.48 cm,304.8 mm", "length", 0.3048),
+        ("1.25 in,31.75 mm,3.175 cm,0.03175 m", "bore", 0.03175),
+        ("3500 ft,3500 feet,1066.8 m,1066.8 metres", "altitude", 1066.8),
+        ("69 ppm/K,69 ppm/°C,69 ppm per K,69 parts per million per K", "volume expansion", 69e-6),
         ("5 %,5%,0.05,5 per cent", "share", 0.05),
     ],
 )

@@ -306,7 +306,7 @@ def test_water_listed_beside_a_product_that_was_not_poured():
         ({"found": "16 °C"}, r"found: 16 °C: .* did you mean −16 °C"),
         (
             {"found": "-30 °C", "poured": {cc.WATER: "1 L"}},
-            r"found: -30 °C does not say which glycol is inside, and only water is poured",
+            r"found: -30 °C does not say which glycol is inside, and nothing poured tells",
         ),
         (
             {"found": "-30 °C", "poured": None, "taken_out": "1 L"},

@@ -22,6 +22,7 @@ BEND_MAX = 0.05
 
 _LOW, _HIGH = 2.5, 97.5  # per cent
 _PIECE = 64  # rows drawn at once
+_BASES = (2, 3, 5)  # of Hammersley's points
 
 
 class Inputs(NamedTuple):
@@ -79,23 +80,29 @@ class Spread(NamedTuple):
         return (self.high - self.low) / 2
 
 
-@functools.cache
 def normal_draws():
-    """Return the fixed set of draws, (3, `DRAWS`): reading, capacity, curve. [half-widths].
+    """Return the fixed set of draws, (3, `DRAWS`): reading, capacity, curve. [half-widths]."""
+    return normal_points(3, DRAWS)
+
+
+@functools.cache
+def normal_points(dimensions, draws):
+    """Return draws of up to four things that are out by chance, (dimensions, draws).
 
     Hammersley's points, which fill the cube evenly; each stands with its opposite, so that the
-    means are exact, and variances and covariances are made so.
+    means are exact, and variances and covariances are made so. [half-widths]
     """
-    count = DRAWS // 2
+    count = draws // 2
     at = np.arange(count)
-    cube = [(at + 0.5) / count, *(_mirrored(at, base) + 0.5 / count for base in (2, 3))]
+    rest = (_mirrored(at, base) + 0.5 / count for base in _BASES[: dimensions - 1])
+    cube = [(at + 0.5) / count, *rest]
     normal = statistics.NormalDist()
     quantiles = np.array([[normal.inv_cdf(float(p)) for p in row] for row in cube])
     skew = np.linalg.cholesky(quantiles @ quantiles.T / count)
     quantiles = np.linalg.solve(skew, quantiles)
-    draws = np.concatenate([quantiles, -quantiles], axis=1) / HALF_WIDTH_SD
-    draws.flags.writeable = False
-    return draws
+    points = np.concatenate([quantiles, -quantiles], axis=1) / HALF_WIDTH_SD
+    points.flags.writeable = False
+    return points
 
 
 def _mirrored(numbers, base):

@@ -173,10 +173,12 @@ def _read_topups(topups, system):
     except TypeError:
         listed = ()
     if not listed:
+        nothing = topups is None or isinstance(topups, (tuple, list))
+        found = "nothing was entered" if nothing else f"{str(topups)!r} is no list of top-ups"
         raise InputError(
             "topups",
             topups,
-            f"{str(topups)!r} is no list of top-ups; give the volume of each, in their order, "
+            f"{found}; give the volume of each, in their order, "
             "such as ['0.5 L', '0.4 L'] or 6 * ['0.5 L'].",
         )
     if len(listed) > TOPUPS_MAX:

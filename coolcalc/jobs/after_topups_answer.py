@@ -150,6 +150,11 @@ class AfterTopups(AfterWork):
         """Contents afterwards by dilution alone: what is used up is not counted. [mg/L]."""
         return {name: value * self.carried for name, value in self.additive.items()}
 
+    @property
+    def no_label(self):
+        """Why no label may tell to top up with what is inside now."""
+        return after_topups_words.no_label(self)
+
     # -- words -----------------------------------------------------------------------------
 
     @property

@@ -5,7 +5,7 @@ from ..answers import Line, Row
 from ..balance import dilution
 from ..errors import REASONS, Status
 from ..product import WATER
-from ..system import MAY_NOT
+from ..system import FILLS, MAY_NOT
 from .balance_lines import (
     inside_line,
     kilograms,
@@ -24,6 +24,7 @@ from .told_words import (
     expected_words,
     found_words,
     how_exact,
+    make_up_words,
     old_mix,
     on_the_same,
     per_cent_means,
@@ -32,8 +33,12 @@ from .told_words import (
     side_notes,
     system_holds,
     target_note,
+    too_strong,
     valves,
 )
+
+#: Weaker by no more than this is not weaker to whoever reads. [kg/kg]
+SAME = 0.005
 
 LEAK = "Topping up again and again is a leak until shown otherwise."
 
@@ -117,7 +122,7 @@ def _lost_words(job):
 
 
 def _lost_notes(job):
-    if job.steam:
+    if job.steam or too_strong(job):
         return
     if job.lost_after == 0:
         yield "The standard was not held before the first top-up either."
@@ -160,7 +165,8 @@ def _content(value, digits):
 def steps(job):
     """Yield the actions: find where it goes, bring round, read, correct, top up with mix."""
     yield _where_it_went(job)
-    if job.status & Status.NOT_TO_BE_CORRECTED:
+    if job.system.fill == FILLS[2]:
+        # What counts there is not the strength, so there is no reading to go by.
         yield REASONS[Status.NOT_TO_BE_CORRECTED].next_step
         return
     opened = "".join(f", the {valve} fully open," for valve in valves(job))
@@ -169,7 +175,7 @@ def steps(job):
         "last water has gone round, before the vehicle stands in frost. Stop, let it cool until "
         f"it is {COLD}, and read{on_the_same(job)}: {read_again(job)}."
     )
-    if job.holds is False:
+    if job.holds is False or too_strong(job):
         yield "Keep it out of frost until it is corrected: going round does not make it hold."
     if job.after.settled and job.steam:
         yield "If it reads weaker than that, part of what was lost was mix: go by the reading."
@@ -200,13 +206,22 @@ def _correct_step(job):
     enter = (
         "enter the reading in a correction of the mix; it gives the litres to take out and to pour."
     )
-    if job.holds is False:
+    if job.status & Status.NOT_TO_BE_CORRECTED:
+        weaker = "" if job.steam else "Water in it makes it weaker than its maker delivers it. "
+        yield f"{weaker}{REASONS[Status.NOT_TO_BE_CORRECTED].next_step}"
+    elif too_strong(job):
+        yield f"That is too strong: {enter}"
+    elif job.holds is False:
         yield f"That does not hold the standard ({job.target_words}): {enter}"
     elif job.holds is None:
         yield f"Where that is weaker than the vehicle needs, {enter}"
 
 
 def _top_up_step(job):
+    if job.status & Status.NOT_TO_BE_CORRECTED:
+        return f"From now on, top up with {make_up_words(job)}."
+    if too_strong(job):
+        return "Top up with nothing until it is corrected: the correction says what to pour."
     if job.steam:
         return (
             "Until the cause is found, make up what boils off with water that meets the maker's "
@@ -216,6 +231,25 @@ def _top_up_step(job):
     if job.target_frac_mass is not None:
         wanted = f"mix that holds the standard ({job.target_words})"
     return f"From now on, top up with {wanted}, mixed in a clean can, not with water."
+
+
+def no_label(job):
+    """Return why a label may not tell to top up with what is inside now, or an empty text."""
+    if job.status & Status.NOT_TO_BE_CORRECTED:
+        return f"The circuit is {job.system.fill}, and water was poured in."
+    if job.steam:
+        return "Water boils off, and until the cause is found it is made up with water, not mix."
+    if job.holds is False:
+        return f"What is inside does not hold the standard ({job.target_words})."
+    if job.holds is None and job.before.frac_mass - job.after.frac_mass > SAME:
+        return "What is inside is weaker than it was, and is not to be topped up with the same."
+    return ""
+
+
+def _chance(job):
+    if too_strong(job):
+        return "not to be counted on: the mix is too strong"
+    return chance_words(job.chance_to_hold)
 
 
 # --- rows -----------------------------------------------------------------------------------------
@@ -241,7 +275,7 @@ def rows(job, most):
     if job.target is not None:
         yield Row("Standard", job.target_words)
         yield Row("Standard lost", _lost_words(job))
-        yield Row("Chance to hold the standard", chance_words(job.chance_to_hold))
+        yield Row("Chance to hold the standard", _chance(job))
     if job.rate_m3 is not None:
         yield Row("Topped up in 1,000 h", _rate(job))
     for name, value in job.additive_after.items():
@@ -356,7 +390,8 @@ def odds_lines(job):
     if job.target is not None:
         yield Line(
             "Chance to hold the standard",
-            f"{chance_words(job.chance_to_hold)}: that the mix holds {job.target_words}.",
+            _chance(job)
+            + ("." if too_strong(job) else f": that the mix holds {job.target_words}."),
         )
     yield from job.frost_lines()
     yield from job.give_or_take_lines()

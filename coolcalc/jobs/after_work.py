@@ -2,13 +2,13 @@
 
 import dataclasses
 import math
-from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN
+from decimal import ROUND_CEILING, ROUND_FLOOR
 from typing import Any
 
 import numpy as np
 
-from .. import cautions, units
-from ..answers import Answer, Line
+from .. import cautions
+from ..answers import Line
 from ..balance import ledger
 from ..errors import BLOCKED, REASONS
 from ..fluids import FRAC_MASS_SETTLED_MAX
@@ -17,17 +17,14 @@ from ..fluids.freezing import BOUND_SOURCES
 from ..fluids.freezing import SOURCES as FREEZE_SOURCES
 from ..instruments import Interval, Reading, freeze_interval
 from ..mixture import Mixture
-from ..strength import BASIS_SHORT, GLYCOL_BY_MASS
 from ..units import Q
 from . import told_words
 from .mix_plan import DUST, EQUAL, state_after
+from .printed import Printed
 from .told_words import CAUSE_WORDS, better_words, mass_words, weak_notes
 
-#: Decimals of litres as they were told. [-]
-TOLD_DIGITS = 6
 
-
-class AfterWork(Answer):
+class AfterWork(Printed):
     """An answer that ends with a mix which is read afterwards.
 
     Attributes
@@ -256,73 +253,12 @@ class AfterWork(Answer):
 
     # -- words -----------------------------------------------------------------------------
 
-    def volume_words(self, volume_m3, digits=None):
-        """Return a volume as printed. [m3]."""
-        digits = self.step.decimals if digits is None else digits
-        return units.show(float(volume_m3), "volume", self.unit_system.volume, digits)
-
-    def volume_quantity(self, volume_m3):
-        """Return a volume as printed, as a quantity. [m3]."""
-        unit = self.unit_system.volume
-        shown = round(units.to_display(float(volume_m3), "volume", unit), self.step.decimals)
-        return Q(shown + 0.0, units.KINDS["volume"].units[unit].pint)
-
-    def told_words(self, volume_m3):
-        """Return litres that were told as printed: not coarser than they were measured. [m3].
-
-        As other litres, and up to two decimals more where that alone is not what was told.
-        """
-        shown = units.to_display(float(volume_m3), "volume", self.unit_system.volume)
-        fewest = self.step.decimals
-        fits = (
-            digits
-            for digits in range(fewest, fewest + 3)
-            if abs(round(shown, digits) - shown) < 10.0**-TOLD_DIGITS
-        )
-        return self.volume_words(volume_m3, next(fits, fewest + 1))
-
-    def as_told(self, volume_m3):
-        """Return litres as they were told, in the unit printed, as a quantity. [m3]."""
-        unit = self.unit_system.volume
-        shown = units.to_display(volume_m3, "volume", unit)
-        # The dust of a change of units is not what was told.
-        return Q(round(shown, TOLD_DIGITS), units.KINDS["volume"].units[unit].pint)
-
-    def temp_words(self, temp_k, digits=0, rounding=ROUND_HALF_EVEN):
-        """Return a temperature as printed. [K]."""
-        unit = self.unit_system.temperature
-        return units.show(temp_k, "temperature", unit, digits, rounding)
-
     def frost_span(self, warm_k, cold_k):
         """Return a span of freezing points as printed, rounded outward to whole degrees. [K]."""
         if warm_k - cold_k < EQUAL:
             return f"about {self.temp_words(warm_k)}"
         warm = self.temp_words(warm_k, rounding=ROUND_CEILING)
         return f"{warm} to {self.temp_words(cold_k, rounding=ROUND_FLOOR)}"
-
-    def freezing_words(self, mixture):
-        """Return the freezing point of a mix, or its bounds, as printed."""
-        if mixture.frac_mass <= FRAC_MASS_SETTLED_MAX:
-            return f"about {self.temp_words(mixture.freeze_temp.m)}"
-        # Past the lowest freezing point more glycol protects less: nothing to count on.
-        low, high = mixture.freeze_band
-        return f"not settled: between {self.temp_words(low.m)} and {self.temp_words(high.m)}"
-
-    def strength_words(self, mixture):
-        """Return the strength of a mix as printed: a whole per cent of what is poured."""
-        share = mixture.strength().share
-        if share > 1.0 + EQUAL:  # stronger than the product itself, which is ready-mixed
-            return f"{100 * mixture.frac_mass:.0f} {BASIS_SHORT[GLYCOL_BY_MASS]}"
-        return f"{100 * share:.0f} % of {self.product_word}"
-
-    def mix_and_frost(self, mixture):
-        """Return strength and freezing point of a mix as printed."""
-        return f"{self.strength_words(mixture)}, freezing point {self.freezing_words(mixture)}"
-
-    @property
-    def product_word(self):
-        """What strengths are per cent of, as the trade says it."""
-        return self.before.product.short
 
     @property
     def target_words(self):

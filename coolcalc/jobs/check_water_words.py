@@ -7,6 +7,9 @@ from .water_limits import LIMITS, LOOSER
 
 INSTEAD = "distilled or deionised water, or ready-mixed coolant"
 
+#: What is not known of water where nothing was told of a softener.
+SOFTENER = "whether a softener with salt is used"
+
 #: Unit of hardness in brackets beside mg/L.
 _DEGREES = {"US": "gr/US gal"}
 
@@ -21,7 +24,18 @@ def figure(job, name, value):
 
 
 def _listed(names):
-    words = [LIMITS[name].words for name in names]
+    return _joined([LIMITS[name].words for name in names])
+
+
+def _unchecked(job):
+    """Return all that was not told, as printed; an empty text where all was."""
+    words = [LIMITS[name].words for name in job.not_checked]
+    return _joined(words + [SOFTENER] * (job.softened is None))
+
+
+def _joined(words):
+    if not words:
+        return ""
     return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
 
 
@@ -57,8 +71,8 @@ def notes(job):
             f"What was told ({_listed(job.told)}) is within these limits. The maker's handbook "
             "decides: it may ask for less, or for distilled water only."
         )
-    if job.not_checked:
-        yield f"Not checked, since not told, and so not passed: {_listed(job.not_checked)}."
+    if _unchecked(job):
+        yield f"Not checked, since not told, and so not passed: {_unchecked(job)}."
     if not job.softened:
         yield from _blend_notes(job)
 
@@ -91,9 +105,9 @@ def steps(job):
         yield from _blend_step(job)
     else:
         yield "Look up in the maker's handbook which water it asks for, and go by that."
-        if job.not_checked:
+        if _unchecked(job):
             yield (
-                f"For {_listed(job.not_checked)}, read the waterworks' report or have it tested; "
+                f"For {_unchecked(job)}, read the waterworks' report, ask, or have it tested; "
                 f"until then, use {INSTEAD}."
             )
         else:
@@ -104,7 +118,7 @@ def _blend_step(job):
     share = job.share_within
     if not share:
         return
-    others = " for what was told" if job.not_checked else ""
+    others = " for what was told" if _unchecked(job) else ""
     text = (
         f"Or mix it with distilled water first: at most {percent(share)} of this water, the rest "
         f"distilled or deionised, is within the limits{others}."
@@ -211,5 +225,5 @@ def odds_lines(job):
         "No chance is worked out: the figures are compared as they were told. A figure near its "
         "limit is only as sure as its test, and a test strip is coarse.",
     )
-    if job.not_checked:
-        yield Line("Not counted", f"{_listed(job.not_checked)}: nothing was told.")
+    if _unchecked(job):
+        yield Line("Not counted", f"{_unchecked(job)}: nothing was told.")

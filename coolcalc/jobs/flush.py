@@ -128,12 +128,15 @@ def flush(
     rows = _Rows(row, goal, len(shelf), products.index(flush_with))
     flushed = rows.flushed(np.array([row.drainable_m3]), np.array([drains]), step.m3)
     status = Status(int(flushed.plan.status[0]))
-    if system_given.fill != FILLS[0]:
+    by_hand = system_given.fill == FILLS[0]
+    if not by_hand and not _is_ready_mixed(system_given, shelf, flushed.plan, flush_with):
         status = (status & ~BLOCKED) | Status.NOT_TO_BE_CORRECTED
     outcome = reach = ways = None
     if status & BLOCKED:
         reach = Mixture(product=old.mixture.product, frac_mass=float(flushed.reach[0]))
         ways = rows.ways_out(drains, share, step.m3)
+        if not by_hand:
+            ways = ways._replace(product_pours=())
     else:
         outcome = outcome_spread(row, flushed.plan, old.inputs(system_given.capacity_error_m3))
     return Flush(
@@ -159,6 +162,19 @@ def flush(
         unit_system=unit_system,
         step=step,
     )
+
+
+def _is_ready_mixed(system, offered, plan, flush_with):
+    """Whether a circuit that is only filled ready-mixed is filled so, with one product.
+
+    Then drained, flushed with water or with that product, and filled with it, as it is to be.
+    """
+    poured = plan.pour_m3[-1, : len(offered), 0]
+    # Where there are no litres, all that is offered counts as poured.
+    last = [p for p, each in zip(offered, poured, strict=True) if not each <= 0.0]
+    if system.fill != FILLS[1] or len(last) != 1 or last[0].made_from is None:
+        return False
+    return flush_with in (WATER, last[0])
 
 
 class _Rows:
@@ -313,8 +329,9 @@ def _check_drainable(system, low_m3):
         raise InputError(
             "drainable",
             units.show(drainable, "volume", "L", 2),
-            "nothing comes out at the drain, so nothing can be flushed. Find what does come out "
-            "(lower hose, block plugs, as the maker's handbook says).",
+            "nothing comes out at the drain, so nothing can be flushed. With the engine off and "
+            "cold to the hand, find what does come out (lower hose, block plugs, as the maker's "
+            "handbook says).",
         )
     if low_m3 is not None and low_m3 >= drainable:
         shown = units.show(low_m3, "volume", "L", 2)
@@ -322,8 +339,10 @@ def _check_drainable(system, low_m3):
             "low",
             shown,
             f"{shown} is missing, and no more than {units.show(drainable, 'volume', 'L', 2)} comes "
-            "out of the full system: nothing would come out. Fill to the mark with water first, "
-            "run it, read again, and enter that.",
+            "out of the full system: nothing would come out. With the engine off and cold to the "
+            "hand, fill to the mark with what it is flushed with; run it with the heater on hot "
+            "until it has gone round, and keep it out of frost; let it cool until it is cold to "
+            "the hand, read again, and enter that.",
         )
 
 
@@ -340,8 +359,8 @@ def _drains(system, may_stay):
             "drainable",
             drain,
             f"{drain} out of {capacity} would take {needed:.0f} drains; after {DRAINS_MAX} there "
-            f"is still {stays:.3g} % of the old coolant inside. That is no job of drains: let out "
-            "more (block plugs, lower hose, as the maker's handbook says) and enter what then "
-            "comes out, or let more stay.",
+            f"is still {stays:.3g} % of the old coolant inside. That is no job of drains: with the "
+            "engine off and cold to the hand, let out more (block plugs, lower hose, as the "
+            "maker's handbook says) and enter what then comes out, or let more stay.",
         )
     return int(needed)

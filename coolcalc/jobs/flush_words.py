@@ -5,7 +5,7 @@ import itertools
 from ..answers import Line, Row
 from ..balance import ledger
 from ..errors import REASONS, Status
-from ..system import MAY_NOT
+from ..system import FILLS, MAY_NOT
 from .balance_lines import (
     apart_lines,
     inside_line,
@@ -31,6 +31,7 @@ from .told_words import (
     per_cent_means,
     read_again,
     reading_notes,
+    rounding_notes,
     run_and_cool_steps,
     shelf_notes,
     side_notes,
@@ -89,6 +90,7 @@ def notes(job):
         yield REASONS[Status.START_NOT_SETTLED].sentence
     if not job.blocked:
         yield from job.strength_notes()
+        yield from rounding_notes(job)
         if job.after.frac_mass < job.target_frac_mass - EQUAL:
             yield (
                 f"With what is listed it ends a little weaker than the target ({job.target_words}"
@@ -136,13 +138,15 @@ def _ways(job):
         last = "flush fill" if fills == 1 else f"{fills} flush fills"
         yield (
             f"Or flush with mix: make the last {last} with {with_what} instead of "
-            f"{job.flush_with.name}. The last fill then reaches the target, with no further drain."
+            f"{job.flush_with.name}, engine off and {COLD} at each drain and fill. Keep it out of "
+            "frost until the last fill, which then reaches the target, with no further drain."
         )
     elif ways.more_drains is not None:
         yield (
-            f"Or drain, {COLD} each time, and fill {_times(ways.more_drains, 'time')} more, after "
-            f"the fill that ends the flush, each time with {with_what}. The last of these fills "
-            "then reaches the target."
+            f"Or drain, engine off and {COLD} each time, and fill "
+            f"{_times(ways.more_drains, 'time')} more, after the fill that ends the flush, each "
+            f"time with {with_what}; run it with the heater on hot before each drain. Keep it out "
+            "of frost until the last of these fills, which then reaches the target."
         )
 
 
@@ -165,6 +169,11 @@ def steps(job):
     """Yield the actions, in the order of the work."""
     if job.blocked:
         yield from (reason.next_step for reason in job.blocked_by)
+        if job.status & Status.NOT_TO_BE_CORRECTED and job.system.fill == FILLS[1]:
+            yield (
+                "To have that planned here, list the one ready-mixed product that its maker "
+                "specifies, alone, and flush with water or with that product."
+            )
         return
     drains, fills = job.drained_m3(), job.flush_fills_m3()
     names = "".join(f", the {valve}" for valve in valves(job))

@@ -9,13 +9,19 @@ from .. import fluids, units
 from ..errors import InputError, one_of
 from ..instruments import Reading, Refractometer, read_freezing_point
 from ..mixture import Mixture
-from ..product import GENERIC, Product
+from ..product import GENERIC, WATER, Product
 from ..strength import GLYCOL_BY_MASS, Strength
 from ..system import CoolingSystem
 from .mix_plan import MixInputs
 
 #: Litres are measured out cold, on an engine that has stood in the shade. [K]
 WORK_TEMP_K = (273.15, 313.15)
+
+#: No marking of a cap is near this. [Pa]
+CAP_MAX_PA = 400e3
+
+#: As which product's mix plain water is kept.
+GLYCOL_WITH_WATER = "ethylene glycol concentrate"
 
 
 def kept(asked):
@@ -207,7 +213,7 @@ def _generic_inside(found, field):
         raise InputError(
             field,
             found,
-            f"{found} does not say which glycol is inside, and only water is poured; give a "
+            f"{found} does not say which glycol is inside, and nothing poured tells; give a "
             "reading of an instrument made for it, or product.mix('50 % product').",
         )
     base = GENERIC.get(f"{inside} concentrate")
@@ -283,3 +289,50 @@ def read_target(field, target, product):
 def read_aim(aim):
     """Return the chance that is aimed at, or None. [-]."""
     return None if aim is None else units.read("aim", aim, "share", low=0.5, high=0.999)
+
+
+def read_mix(found, field="found"):
+    """Return what is inside as `Found`, where nothing that is poured tells the glycol.
+
+    `WATER` is plain water, as a mix without glycol.
+    """
+    if found is None or (isinstance(found, str) and not found.strip()):
+        raise InputError(
+            field,
+            "",
+            "nothing was entered; give a reading of an instrument made for the glycol inside, "
+            "product.mix('50 % product'), or WATER for plain water.",
+        )
+    if isinstance(found, Product) and not found.is_water:
+        raise InputError(
+            field,
+            found.name,
+            f"{found.name} is a product, not what is inside; write how strong the mix is, such as "
+            "product.mix('50 % product').",
+        )
+    if isinstance(found, Product):
+        mixture = Mixture(product=GENERIC[GLYCOL_WITH_WATER], frac_mass=0.0)
+        return Found(mixture, found)
+    return read_found(found, (WATER,), field)
+
+
+def read_altitude(altitude):
+    """Return a height above the sea. [m]."""
+    return units.read("altitude", altitude, "altitude")
+
+
+def read_cap(cap, field="cap"):
+    """Return the pressure at which a cap opens, above the outside air; None without a cap. [Pa].
+
+    A pressure that does not say so is taken as gauge, as a cap is marked.
+    """
+    if cap is None:
+        return None
+    value = units.read(field, cap, "gauge pressure", low=0.0, high=CAP_MAX_PA)
+    if value <= 0.0:
+        raise InputError(
+            field,
+            cap,
+            "a cap that holds nothing is as good as none; say that there is none (None).",
+        )
+    return value

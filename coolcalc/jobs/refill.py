@@ -20,7 +20,7 @@ from .inputs import (
     read_temp,
     read_unit_system,
 )
-from .mix_plan import reach_row, row_of
+from .mix_plan import EQUAL, reach_row, row_of
 from .refill_answer import Refill
 from .refill_plan import Inside, after_fill, fill_of, may_miss, missed, moves_of, ways_out
 from .refill_shares import read_opened
@@ -186,8 +186,9 @@ def refill(
     if system_given.fill != FILLS[0] and not _is_ready_mixed(system_given, shelf, fill):
         status |= Status.NOT_TO_BE_CORRECTED
     if missed(fill.plan)[0]:
-        status = Status.REFILL_NOT_REACHED | (status & Status.NOT_TO_BE_CORRECTED)
         reach = Mixture(product=product, frac_mass=reach_row(row, wanted.frac_mass))
+        why = _why_missed(shelf, reach.frac_mass, wanted.frac_mass)
+        status = why | (status & Status.NOT_TO_BE_CORRECTED)
         ways = tuple(ways_out(start, wanted.frac_mass, shelf, step.m3, product.fluid))
     else:
         rise, bend = (old.mixture.half_width, old.bend) if old is not None else (0.0, 0.0)
@@ -241,6 +242,16 @@ def _is_ready_mixed(system, shelf, fill):
     poured = fill.plan.pour_m3[0, :, 0]
     alone = np.count_nonzero(poured > 0.0) == 1 and fill.back_m3 == 0.0
     return system.fill == FILLS[1] and alone and shelf[int(np.argmax(poured))].made_from is not None
+
+
+def _why_missed(shelf, reach, target):
+    """Return what is missing: something weaker, something stronger, or only the room. [kg/kg]."""
+    strengths = [product.frac_mass for product in shelf]
+    if reach > target and min(strengths) > target + EQUAL:
+        return Status.NO_DILUENT
+    if reach < target and max(strengths) < target - EQUAL:
+        return Status.PRODUCT_TOO_WEAK
+    return Status.REFILL_NOT_REACHED
 
 
 #: Litres that may be left out.

@@ -10,7 +10,7 @@ from ..balance import exchange, ladder, ledger
 from ..errors import Status
 from ..instruments import Interval
 from ..mixture import Mixture
-from . import refill_words, refill_working
+from . import refill_levels, refill_words, refill_working
 from .after_work import AfterWork
 from .refill_plan import Fill, Inside, at_ends
 
@@ -130,6 +130,13 @@ class Refill(AfterWork):
         """What goes in at first, to the mark: glycol and water shrink only once mixed. [m3]."""
         return self.row.capacity_m3 - self.held_m3
 
+    @property
+    def may_go_in_m3(self):
+        """The most that may go in, at 95 %. [m3]."""
+        still = self.start.still
+        of_capacity = (1.0 - float(still.per_capacity[0])) * float(still.capacity_half_m3[0])
+        return self.goes_in_m3 + float(np.hypot(of_capacity, still.came_out_half_m3[0]))
+
     def stages(self):
         """Return the fills of a two-stage fill: volume and pours of each, as printed. [m3].
 
@@ -195,15 +202,34 @@ class Refill(AfterWork):
         went_in : text or Quantity
             [m3]
         """
-        return refill_words.level_sign(self, units.read("went_in", went_in, "volume"))
+        return refill_levels.level_sign(self, units.read("went_in", went_in, "volume"))
+
+    @property
+    def told_sign(self):
+        """The `LevelSign` of what went in; None where that was not told, or there is no answer."""
+        went_in = self.litres["went_in"]
+        if self.blocked or went_in is None:
+            return None
+        return refill_levels.level_sign(self, went_in)
+
+    @property
+    def went_as_planned(self):
+        """Whether the strength afterwards is that of the plan, for all that was told."""
+        sign = self.told_sign
+        return sign is None or sign.as_planned
+
+    @property
+    def chart_points(self):
+        """Label and mix of each point of the figure."""
+        points = super().chart_points
+        if self.went_as_planned:
+            return points
+        return (*points[:-1], ("planned, not what is inside", points[-1][1]))
 
     @property
     def no_label(self):
         """Why no label may promise the strength: other litres went in than it is made of."""
-        if self.blocked or self.litres["went_in"] is None:
-            return ""
-        sign = refill_words.level_sign(self, self.litres["went_in"])
-        return "" if sign.name == "as expected" else sign.sentence
+        return "" if self.went_as_planned else self.told_sign.sentence
 
     # -- words -----------------------------------------------------------------------------
 

@@ -292,7 +292,10 @@ class WayOut:
 def ways_out(inside: Inside, target, shelf, step_m3, fluid):
     """Yield ways to a target that the fill does not reach, the quickest first."""
     row = inside.row
-    for products in ((GENERIC[f"{fluid} concentrate"], WATER), (*shelf, WATER)):
+    others = [(GENERIC[f"{fluid} concentrate"], WATER), (*shelf, WATER)]
+    if min(product.frac_mass for product in shelf) > target:
+        others.reverse()  # only water is missing
+    for products in others:
         if set(products) <= set(shelf):
             continue
         other = row._replace(products=tuple(p.si(fluid) for p in products), on_hand_m3=None)

@@ -1,12 +1,13 @@
-"""The words of a `Refill`: notes, steps, level signs, rows, assumptions."""
+"""The words of a `Refill`: notes, steps, rows, assumptions."""
 
 import dataclasses
 import math
-from typing import NamedTuple
 
 from ..answers import Line, Row
+from ..balance import ladder
 from ..errors import REASONS, Status
-from ..system import MAY_NOT
+from ..system import FILLS, MAY_NOT
+from .refill_levels import SAME
 from .told_words import (
     COLD,
     FIRST_CRYSTALS,
@@ -16,6 +17,7 @@ from .told_words import (
     expected_words,
     found_words,
     how_exact,
+    make_up_words,
     makes_of,
     measured,
     old_mix,
@@ -23,6 +25,7 @@ from .told_words import (
     per_cent_means,
     read_again,
     reading_notes,
+    rounding_notes,
     run_and_cool_steps,
     shelf_notes,
     side_notes,
@@ -30,85 +33,7 @@ from .told_words import (
     valves,
 )
 
-#: Ends of the strength afterwards nearer than this are one to whoever reads. [kg/kg]
-SAME = 0.005
-
-#: Only about half of what came out that goes in again is air in the block; common practice, no
-#: source. [-]
-HALF = 0.55
-
-
-#: Give or take of what came out, of the litres as told.
-_ERRORS = ("caught_error", "spilled_error")
-
-
-class LevelSign(NamedTuple):
-    """What it means that more or less went in than came out, and what to do next."""
-
-    name: str
-    sentence: str
-    next_step: str
-
-
-def level_sign(job, went_in_m3):
-    """Return the `LevelSign` of what went in. [m3]."""
-    out, words = job.goes_in_m3, job.volume_words
-    dry = job.kind == "nothing"
-    known = (job.system.capacity_error_m3,) if dry else ()
-    margin = max(math.hypot(*(job.litres[each] or 0.0 for each in _ERRORS), *known), job.step.m3)
-    # Mixing and the shrinking with it may move the level by a hundredth.
-    margin += 0.01 * job.row.capacity_m3
-    more = went_in_m3 - out
-    if abs(more) <= margin:
-        return LevelSign(
-            "as expected",
-            f"{words(went_in_m3)} went in, as was to be expected (about {words(out)}).",
-            "Run it, let it cool, and look at the level next morning all the same.",
-        )
-    if more < 0.0:
-        return _took_less(job, went_in_m3, -more)
-    causes = (
-        "it is running out now, or the capacity is larger than the book says"
-        if dry
-        else "it was low before, more came out than was caught, or it is running out now"
-    )
-    return LevelSign(
-        "took more",
-        f"{words(more)} more went in than was to be expected (about {words(out)}). It can mean "
-        f"that {causes}.",
-        "Look under the vehicle, at hoses, clips and plugs before it runs. If all is dry, run it, "
-        "let it cool, and look at the level next morning: a level that falls again is a leak until "
-        "shown otherwise.",
-    )
-
-
-def _took_less(job, went_in_m3, less_m3):
-    words = job.volume_words
-    told = f"{words(less_m3)} less went in than was to be expected (about {words(job.goes_in_m3)})."
-    if went_in_m3 < HALF * job.goes_in_m3:
-        # So little is no fill: what is listed has not gone in, and the engine must not run.
-        return LevelSign(
-            "air lock",
-            f"{told} So little means air in the block, or that the filling is not done: what is "
-            "inside now is not what these figures end at.",
-            "Do not run it. Engine off and cold to the hand: bleed it as the maker's handbook "
-            "says, and pour the rest of what is listed, in its order, up to the cold mark.",
-        )
-    causes = (
-        "air in block or heater, or a capacity that is smaller than the book says"
-        if job.kind == "nothing"
-        else "air in block or heater, mix that was hot when it was measured, a level that stood "
-        "too high before, or more left inside than was reckoned"
-    )
-    return LevelSign(
-        "took less",
-        f"{told} It can mean {causes}.",
-        f"Engine off and {COLD}: bleed it as the maker's handbook says, and fill to the mark with "
-        f"what is poured last. Run it with the heater on hot, let it cool until it is {COLD}, and "
-        f"next morning make up what is missing, up to {words(less_m3)}, with mix of "
-        f"{job.strength_words(job.after)}. If the level stays and the heater gets hot, go by the "
-        "reading.",
-    )
+NOT_BY_HAND = REASONS[Status.NOT_TO_BE_CORRECTED]
 
 
 # --- notes ----------------------------------------------------------------------------------------
@@ -133,9 +58,18 @@ def notes(job):
     """Yield what is inside, whether it can be reached, what it ends at; then what is odd."""
     yield f"Still inside: {_inside_words(job)}."
     yield from circuit_notes(job)
+    sign = job.told_sign
     if job.blocked:
         yield from _not_reached(job)
+    elif sign is not None and not sign.as_planned:
+        yield sign.sentence
+        yield (
+            f"The plan was to end at {job.mix_and_frost(job.after)}. Other litres went in, so "
+            "nothing of that can be counted on: the reading decides."
+        )
     else:
+        if sign is not None:
+            yield sign.sentence
         yield (
             f"It ends at {job.mix_and_frost(job.after)}: the chance that it holds the target "
             f"({job.target_words}) is {chance_words(job.chance_to_hold)}."
@@ -144,6 +78,7 @@ def notes(job):
         if job.status & Status.REFILL_MAY_MISS:
             yield REASONS[Status.REFILL_MAY_MISS].sentence
         yield from job.strength_notes()
+        yield from rounding_notes(job)
     yield from reading_notes(job)
     yield from _litre_notes(job)
     yield from side_notes(job)
@@ -151,13 +86,12 @@ def notes(job):
 
 
 def _not_reached(job):
-    if not job.status & Status.REFILL_NOT_REACHED:
-        return
-    yield (
-        f"{REASONS[Status.REFILL_NOT_REACHED].sentence} Filled to the mark with what is listed it "
-        f"ends at {job.mix_and_frost(job.reach)}; the target "
-        f"is {job.target_words}."
-    )
+    why = [reason.sentence for reason in job.blocked_by if reason is not NOT_BY_HAND]
+    if why:
+        yield (
+            f"{' '.join(why)} Filled to the mark with what is listed it ends at "
+            f"{job.mix_and_frost(job.reach)}; the target is {job.target_words}."
+        )
 
 
 def _told_apart(job):
@@ -173,16 +107,18 @@ def _ends(job):
     if high - low < job.step.m3:
         return
     least, most = job.ends()
-    if abs(least.frac_mass - most.frac_mass) < SAME:
+    ends = [job.mix_and_frost(each) for each in (least, most)]
+    if ends[0] == ends[1] or abs(least.frac_mass - most.frac_mass) < SAME:
+        other = "" if ends[0] == ends[1] else f", and {job.strength_words(most)}"
         yield (
             f"With {job.volume_words(low)} inside or {job.volume_words(high)}, it ends at nearly "
-            f"the same strength: {job.mix_and_frost(least)}, and {job.strength_words(most)}."
+            f"the same strength: {ends[0]}{other}."
         )
     else:
         tells = " The reading tells which." if _told_apart(job) else ""
         yield (
-            f"If only {job.volume_words(low)} is inside, it ends at {job.mix_and_frost(least)}; if "
-            f"{job.volume_words(high)}, at {job.mix_and_frost(most)}.{tells}"
+            f"If only {job.volume_words(low)} is inside, it ends at {ends[0]}; if "
+            f"{job.volume_words(high)}, at {ends[1]}.{tells}"
         )
     if job.kind == "plain water" and job.fill.bucket and len(job.pours_m3()) > 1:
         yield (
@@ -216,9 +152,6 @@ def _litre_notes(job):
             "The level was low before the work: find out where it went. A level that falls is a "
             "leak until shown otherwise."
         )
-    if job.litres["went_in"] is not None and not job.blocked:
-        sign = level_sign(job, job.litres["went_in"])
-        yield f"{sign.sentence} {sign.next_step}"
 
 
 # --- steps ----------------------------------------------------------------------------------------
@@ -227,11 +160,42 @@ def _litre_notes(job):
 def steps(job):
     """Yield the actions, from closing up to next morning; ways out where there is no answer."""
     if job.status & Status.NOT_TO_BE_CORRECTED:
-        yield REASONS[Status.NOT_TO_BE_CORRECTED].next_step
+        yield NOT_BY_HAND.next_step
         return
     if job.blocked:
         yield from _ways(job)
         return
+    if job.went_as_planned:
+        yield from _fill_steps(job)
+        yield from run_and_cool_steps(job, _opened(job))
+        yield f"Read{on_the_same(job)}: {read_again(job)}."
+    else:
+        yield job.told_sign.first
+        if job.told_sign.must_not_run:
+            yield job.told_sign.then
+            return
+        yield from run_and_cool_steps(job, _opened(job), _holding_target(job))
+        yield (
+            f"Read{on_the_same(job)}, and go by that: other litres went in than were planned. "
+            "Until it shows that the target is held, keep it out of frost."
+        )
+    yield from _by_the_reading(job)
+    yield (
+        f"Next morning, {COLD}: look at the level again, make it up with the same, and look "
+        "underneath. If it falls again, find the leak."
+    )
+    if job.kind != "nothing" or job.litres["caught"]:
+        yield _waste(job)
+
+
+def _holding_target(job):
+    """Return what a level is made up with where the strength inside is not known."""
+    if job.system.fill != FILLS[0]:
+        return make_up_words(job)
+    return f"mix that holds the target ({job.target_words}), mixed in a clean can"
+
+
+def _fill_steps(job):
     yield (
         f"Engine off and {COLD}. Close what was opened: plugs, hoses, clips, drain; antifreeze "
         f"finds leaks that water does not.{'' if job.stages() else ' Open the heater to hot.'}"
@@ -245,15 +209,6 @@ def steps(job):
         f"{', and a little more once it has mixed' if len(job.pours_m3()) > 1 else ''}. Clearly "
         "less can mean air inside; clearly more a leak, or more out than was caught."
     )
-    yield from run_and_cool_steps(job, _opened(job))
-    yield f"Read{on_the_same(job)}: {read_again(job)}."
-    yield from _by_the_reading(job)
-    yield (
-        f"Next morning, {COLD}: look at the level again, make it up with mix of "
-        f"{job.strength_words(job.after)}, and look underneath. If it falls again, find the leak."
-    )
-    if job.kind != "nothing" or job.litres["caught"]:
-        yield _waste(job)
 
 
 def _opened(job):
@@ -267,12 +222,13 @@ def _pour_words(job, pours):
 
 def _pour_steps(job):
     back = job.fill.back_m3 > 0.0
+    pours = job.pours_m3()
     if back:
+        mark = "" if pours else ", up to the cold mark and not above it"
         yield (
             f"Pour {job.volume_words(job.fill.back_m3)} of the clean caught mix back in, slowly, "
-            "through a fine cloth or sieve."
+            f"through a fine cloth or sieve{mark}."
         )
-    pours = job.pours_m3()
     if not pours:
         return
     words = _pour_words(job, pours)
@@ -285,7 +241,7 @@ def _pour_steps(job):
         yield _bucket_step(job, pours)
         yield (
             "Pour that in slowly, up to the cold mark and not above it. Keep what is left over, "
-            "labelled, for topping up."
+            f"labelled, for topping up. {_more_words(job, pours)}"
         )
     else:
         yield f"{'Then pour' if back else 'Pour'} {words[0]}{'' if back else ' first'}, slowly."
@@ -308,6 +264,18 @@ def _bucket_step(job, pours):
     return f"Mix {words} in all, in {count} bucketfuls with the same parts of each: the {mixed}."
 
 
+def _more_words(job, pours):
+    """Say what to mix where the bucket runs out before the mark, for the most that may go in."""
+    total = sum(each for _, each in pours)
+    short = max(job.may_go_in_m3 - job.fill.back_m3 - total, job.step.m3)
+    more = [
+        (product, float(ladder.round_up(short * each / total, job.step.m3)))
+        for product, each in pours
+    ]
+    words = " with ".join(_pour_words(job, more))
+    return f"If it runs out first, mix more with the same parts: up to {words}."
+
+
 def _stage_steps(job):
     for where, mark, (volume_m3, pours) in zip(
         ("On the stand", "In the vehicle, when all is fitted, heater open to hot"),
@@ -324,7 +292,9 @@ def _stage_steps(job):
 
 def _by_the_reading(job):
     text = "Outside the target, enter the reading in a correction of the mix; it gives the litres."
-    if _told_apart(job):
+    if job.system.fill != FILLS[0]:
+        text = f"{NOT_BY_HAND.sentence} {NOT_BY_HAND.next_step}"
+    if job.went_as_planned and _told_apart(job):
         most = job.ends()[1]
         nearer = "weaker" if most.frac_mass < job.after.frac_mass else "stronger"
         other = "stronger" if nearer == "weaker" else "weaker"
@@ -347,7 +317,7 @@ def _waste(job):
 
 def _ways(job):
     if not job.ways:
-        yield REASONS[Status.REFILL_NOT_REACHED].next_step
+        yield from (reason.next_step for reason in job.blocked_by)
         return
     yield (
         f"Do not fill yet. Engine off and {COLD}, choose one of these"
@@ -358,7 +328,7 @@ def _ways(job):
             words = _pour_words(job, way.pours)
             tail = f", then {words[1]} up to the cold mark" if len(words) > 1 else ""
             first = " first" if len(words) > 1 else " up to the cold mark"
-            yield f"Pour another product: {words[0]}{first}{tail}."
+            yield f"{_listing(job, way)}: {words[0]}{first}{tail}."
         elif way.kind == "let out" and way.inside_m3 > 0.0:
             more = job.held_m3 - way.inside_m3
             yield (
@@ -376,16 +346,29 @@ def _ways(job):
             yield _again_words(job, way)
 
 
+def _listing(job, way):
+    """Return what is poured that is not listed, to begin a way out with."""
+    new = [product for product, _ in way.pours if product not in job.shelf]
+    if all(product.is_water for product in new):
+        return "List water that meets the maker's limits too, and pour"
+    return "Pour another product"
+
+
 def _again_words(job, way):
     name = way.pours[0][0].name
     ends = dataclasses.replace(job.before, frac_mass=way.frac_mass, half_width=0.0)
     back = way.fills - 1
+    off = round(100 * (way.frac_mass - job.target_frac_mass), 1)
+    beside = ""
+    if off:
+        side = "stronger" if off > 0.0 else "weaker"
+        beside = f" ({abs(off):.1f} % of glycol by mass {side} than the target)"
     return (
         f"Fill with {name} up to the cold mark, close it, run it with the heater on hot, let it "
         f"cool until it is {COLD}, and drain what came out before"
         f"{'' if back == 1 else f', {back} times in all'}; then fill for the last time, to end at "
-        f"about {job.strength_words(ends)}: read before it, and ask again. All that is drained is "
-        "waste."
+        f"about {job.strength_words(ends)}{beside}: read before it, and ask again. Keep it out of "
+        "frost until then. All that is drained is waste."
     )
 
 
@@ -425,6 +408,12 @@ def rows(job):
         yield Row("Poured back", job.volume_words(job.fill.back_m3))
     for product, each in job.pours_m3():
         yield Row(f"Pour {product.name}", job.volume_words(each))
+    if job.litres["went_in"] is not None:
+        yield Row("Went in", job.volume_words(job.litres["went_in"]))
+    if not job.went_as_planned:
+        yield Row("Strength afterwards", "not known: other litres went in than were planned")
+        yield Row("Target", job.target_words)
+        return
     yield Row("Strength afterwards", job.strength_words(job.after))
     yield Row("Freezing point afterwards", job.freezing_words(job.after))
     least, most = job.ends()
@@ -469,6 +458,9 @@ def odds_lines(job):
     """Yield chance to hold, the span of the freezing point, and what to measure better."""
     if job.blocked:
         yield NO_LITRES
+        return
+    if not job.went_as_planned:
+        yield Line("How sure", "Other litres went in than were planned: the reading decides.")
         return
     yield Line(
         "Chance to hold the target",

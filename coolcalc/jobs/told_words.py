@@ -11,7 +11,7 @@ from ..instruments import Reading, TestStrip
 from ..mixture import Mixture
 from ..product import GENERIC
 from ..strength import BASIS_SHORT, BASIS_WORDS, OF_PRODUCT, Strength
-from ..system import MAY_NOT, MIXES, SHUT
+from ..system import FILLS, MAY_NOT, MIXES, SHUT
 from .balance_lines import of_product
 from .mix_plan import EQUAL
 
@@ -25,6 +25,10 @@ PLAIN_WATER = 0.003
 
 #: A give or take below this is not worth a figure. [kg/kg]
 NOTHING = 5e-4
+
+#: A measuring step of at least this share of a system may leave it so far beside the target that
+#: it is told; less than an instrument tells is not. Common practice, no source. [m3/m3, kg/kg]
+COARSE_STEP, ROUNDED_OFF = 0.005, 0.005
 
 #: What each input is called.
 CAUSE_WORDS = {
@@ -63,6 +67,13 @@ def found_words(job):
     if isinstance(job.found, Mixture):
         return job.strength_words(job.found)
     return _told(job, job.found)
+
+
+def inside_words(job):
+    """Return what is inside, as printed."""
+    if job.before.frac_mass < PLAIN_WATER:
+        return "plain water"
+    return job.strength_words(job.before)
 
 
 def _told(job, strength):
@@ -159,19 +170,36 @@ def weak_notes(mixture):
         )
 
 
+def too_strong(job):
+    """Whether the mix afterwards is past 60 mass % of glycol, where no target lies."""
+    return job.after.frac_mass > fluids.FRAC_MASS_SETTLED_MAX
+
+
 def target_note(job, called="target"):
     """Return whether the mix afterwards holds the target, and how likely, as a sentence."""
     chance = f"the chance that it holds is {chance_words(job.chance_to_hold)}"
+    if too_strong(job):
+        return (
+            f"It is too strong: stronger than the {called} ({job.target_words}) and than 60 mass % "
+            "of glycol, where more glycol is no gain against frost and it cools less."
+        )
     if job.holds:
         return f"It holds the {called} ({job.target_words}), by the likeliest figures: {chance}."
-    if job.after.frac_mass > job.target_frac_mass:
-        return (
-            f"It is so much stronger than the {called} ({job.target_words}) that its freezing "
-            f"point cannot be counted on: {chance}."
-        )
     short = of_product(job, job.target_frac_mass) - of_product(job, job.after.frac_mass)
     little = f", by less than 1 % of {job.product_word}" if short < 0.01 else ""
     return f"It is weaker than the {called} ({job.target_words}){little}: {chance}."
+
+
+def rounding_notes(job):
+    """Yield how far litres as they are measured leave a small system beside the target."""
+    off = job.after.frac_mass - job.target_frac_mass
+    if job.step.m3 >= COARSE_STEP * job.row.capacity_m3 and abs(off) >= ROUNDED_OFF:
+        step = job.volume_words(job.step.m3)
+        yield (
+            f"Litres are rounded to {step}, which is much of so small a system: as printed, it "
+            f"ends {100 * abs(off):.1f} % of glycol by mass {'stronger' if off > 0 else 'weaker'} "
+            "than the target. The reading decides."
+        )
 
 
 def reading_notes(job):
@@ -239,8 +267,18 @@ def valves(job):
     return [f"valve of {side.name}" for side in sides]
 
 
-def run_and_cool_steps(job, opened=""):
-    """Yield how the mix is brought round, cooled and levelled, with what is to be open first."""
+def make_up_words(job):
+    """Return what a level is made up with: a circuit not corrected by hand takes no mix."""
+    if job.system.fill != FILLS[0]:
+        return "the coolant that its maker specifies, as it is delivered, and nothing else"
+    return f"mix of {job.strength_words(job.after)}, mixed in a clean can{_not_listed(job)}"
+
+
+def run_and_cool_steps(job, opened="", make_up=None):
+    """Yield how the mix is brought round, cooled and levelled, with what is to be open first.
+
+    ``make_up`` is what the level is made up with, where the strength afterwards is not known.
+    """
     shut = "".join(f" Leave the valve of {side.name} shut." for side in job.system.sides_that(SHUT))
     yield (
         f"Close the system.{shut} Run the engine with the heater on hot{opened} until the "
@@ -249,7 +287,7 @@ def run_and_cool_steps(job, opened=""):
     )
     yield (
         f"Stop, and let it cool until it is {COLD}. Check the level; make up what is missing "
-        f"with mix of {job.strength_words(job.after)}, mixed in a clean can{_not_listed(job)}."
+        f"with {make_up or make_up_words(job)}."
     )
 
 

@@ -137,7 +137,7 @@ def system(read):
     return CoolingSystem(
         capacity=units.Q(capacity, "m^3"),
         capacity_error=units.Q(error, "m^3"),
-        drainable=volume("drainable")(read),
+        drainable=volume("drainable")(read) if "drainable" in read else None,
         side_circuits=sides,
         **({"fill": read["fill"]} if read.get("fill") else {}),
     )
@@ -163,7 +163,7 @@ def found(read):
     if read["tool"] == KNOWN:
         known, error = needed(read, "found", "found_error")
         strength = Strength(known.share, known.basis, error)
-        if read["shelf"] is not None and SHELVES[read["shelf"]] != ("water",):
+        if read.get("shelf") is not None and SHELVES[read["shelf"]] != ("water",):
             return strength
         # What is poured does not say which product is inside: the page does.
         return GENERIC[f"{inside} concentrate"].mix(strength)

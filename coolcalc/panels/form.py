@@ -4,18 +4,43 @@ No widgets here. What a page asks of its job is a function of a dict of text, so
 called and tested without a screen.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
 from coolcalc import units
 from coolcalc.errors import InputError
+from coolcalc.panels import table as tables
 
 #: Name under which the values of a form hold the unit system that the page shows.
 UNITS = "units"
 
 #: Texts of a tick.
 YES, NO = "yes", "no"
+
+
+@dataclass(frozen=True)
+class Table:
+    """What the rows of a table are.
+
+    Attributes
+    ----------
+    columns : Mapping of str to str or None
+        The kind of each column, None for text.
+    choice_column : str
+        The column that says what a row is, by a name in ``shapes``.
+    shapes : Mapping of str to tuple of str
+        Columns that such a row takes, beside those that ``always`` names.
+    always : tuple of str
+    open_file : callable
+        Turns the bytes of a CSV file into the table's text; a refusal is shown.
+    """
+
+    columns: Mapping[str, str | None]
+    choice_column: str
+    shapes: Mapping[str, tuple[str, ...]]
+    always: tuple[str, ...]
+    open_file: Callable[[bytes], str]
 
 
 @dataclass(frozen=True)
@@ -29,8 +54,8 @@ class Field:
     label : str
         What the field is called on the page and in its refusals.
     kind : str
-        "choice", "tick" (`YES` or `NO`), "text" (taken as it stands), or a kind that
-        `coolcalc.units.read` knows.
+        "choice", "tick" (`YES` or `NO`), "text" (taken as it stands), "table" (see
+        `coolcalc.panels.table`), or a kind that `coolcalc.units.read` knows.
     default : str
         Text at the start, in the form's first unit system.
     help : str
@@ -49,6 +74,8 @@ class Field:
         Whether it may be left empty; it is then read as None.
     low, high : float, optional
         Inclusive limits. [SI unit of the kind]
+    table : Table, optional
+        What a field of kind "table" takes.
     """
 
     name: str
@@ -63,6 +90,7 @@ class Field:
     optional: bool = False
     low: float | None = None
     high: float | None = None
+    table: Table | None = None
 
     @property
     def unit_name(self):
@@ -205,6 +233,8 @@ class Form:
             return None
         if field.kind == "text":
             return text
+        if field.kind == "table":
+            return tables.rows_of(text)
         unit = self.unit(field, values)
         return units.read(field.label, text, field.kind, unit=unit, low=field.low, high=field.high)
 
@@ -226,6 +256,12 @@ class Form:
             The bare number converted. Text that names its own unit, that cannot be read, or whose
             kind has no unit in these systems, stays as it was typed.
         """
+        if field.kind == "table":
+            return (
+                text
+                if old == new
+                else tables.in_units(text, field.table.columns, self.systems[new])
+            )
         unit_old, unit_new = self.systems[old].get(field.kind), self.systems[new].get(field.kind)
         if field.unit_choices or unit_old == unit_new or not text.strip():
             return text

@@ -198,7 +198,8 @@ def cards_of(answer, values):
 
 
 def _make(answer):
-    return f"{MAKE_CARD} and the label" if _ends_with_mix(answer) else MAKE_CARD
+    labelled = _ends_with_mix(answer) and not answer.no_label
+    return f"{MAKE_CARD} and the label" if labelled else MAKE_CARD
 
 
 def repair_panel():

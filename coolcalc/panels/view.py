@@ -10,6 +10,7 @@ from IPython import get_ipython
 
 from coolcalc.errors import CoolcalcError, FormError
 from coolcalc.panels.form import NO, UNITS, YES
+from coolcalc.panels.rows import RowsControl
 
 #: The figure follows the text, unless another input has come by then. [s]
 FIGURE_DELAY_S = 0.02
@@ -110,6 +111,10 @@ class Panel:
                 widgets.Checkbox(self.values[field.name] == YES, indent=False),
                 field.label,
             ).add_class("coolcalc-tick")
+        elif field.kind == "table":
+            control = RowsControl(field, self.values[field.name])
+            control.observe(lambda change: self._changed(field.name, change["new"]), names="value")
+            self._controls[field.name] = control
         elif field.kind == "choice":
             control = self._dropdown(field.name, field.label, field.choices)
         else:

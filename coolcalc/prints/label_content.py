@@ -14,6 +14,7 @@ from ..jobs.mix_plan import EQUAL
 from ..jobs.told_words import NOTHING
 from ..mixture import Mixture
 from ..strength import GLYCOL_BY_MASS
+from ..system import FILLS
 from ..units import SYSTEMS, read, show
 from .content import read_date, read_name
 
@@ -174,13 +175,21 @@ def read_label(
         product=read_name("product", mix.product.name, "label"),
         figures=(strength, *_frost_figures(mix, margin_k, system)),
         lines=(
-            f"Top up with the same mix only: {strength.text} {strength.name}.",
+            _top_up(mixture, strength),
             f"{poison} {_WASTE}",
         ),
         who=tuple(_lines_of(names)),
         on=date,
         size=size,
     )
+
+
+def _top_up(given, strength):
+    """Return what to top up with: a circuit not corrected by hand takes no mix."""
+    system = getattr(given, "system", None)
+    if system is not None and system.fill != FILLS[0]:
+        return "Top up only with the coolant that its maker specifies, as it is delivered."
+    return f"Top up with the same mix only: {strength.text} {strength.name}."
 
 
 def refuse_too_long(instead=""):

@@ -136,7 +136,8 @@ class Drift:
     Attributes
     ----------
     frac_mass_per_year : float or None
-        Change of strength since the last work, by least squares. [kg/kg per year of 365.25 days]
+        Change of strength since the last work, or since the glycol changed, by least squares.
+        [kg/kg per year of 365.25 days]
     half_width_per_year : float or None
         Its give or take at 95 %, the readings' taken as independent: an instrument's offset,
         which they share, moves it less. None where a reading was told without one.
@@ -191,29 +192,36 @@ class History:
         return self._stretches()[0]
 
     def _stretches(self):
-        """Return the points, and the number of the last stretch, which may have none."""
-        points, stretch = [], 0
+        """Return the points, the number of the last stretch, which may have none, and its begin.
+
+        The begin is a text to end a sentence with; nothing where it is the first.
+        """
+        points, stretch, since = [], 0, ""
         for entry in self.standing:
             for when, kept in ((FOUND, entry.found), (AFTER, entry.after)):
                 changed = kept and points and points[-1].kept.fluid != kept.fluid
-                if changed or (when == AFTER and entry.what == WORK):
+                worked = when == AFTER and entry.what == WORK
+                if changed or worked:
                     stretch += 1
+                    since = f" since the work on {entry.on}"
+                if changed and not worked:
+                    since = f" since another glycol was found on {entry.on}"
                 if kept:
                     points.append(Point(entry.on, when, kept, stretch))
-        return tuple(points), stretch
+        return tuple(points), stretch, since
 
     @property
     def drift(self):
         """How strength and level drift, as `Drift`."""
-        points, last = self._stretches()
-        since = f" since the work on {self.works[-1]}" if self.works else ""
+        points, last, began = self._stretches()
         slope, half_width, strength = _strength(
-            [point for point in points if point.stretch == last], since
+            [point for point in points if point.stretch == last], began
         )
         total = sum(entry.topped_up_m3 for entry in self.standing)
         count = sum(entry.topped_up_m3 > 0.0 for entry in self.standing)
         times = "1 top-up" if count == 1 else f"{count} top-ups"
         litres = f"{_litres(total)} were topped up in all, in {times}."
+        since = f" since the work on {self.works[-1]}" if self.works else ""
         works = [at for at, entry in enumerate(self.standing) if entry.what == WORK]
         rate, by_hour = _by_hour(self.standing[works[-1] if works else 0 :], since)
         return Drift(
@@ -387,4 +395,6 @@ def _by_hour(entries, since):
     total = sum(entry.topped_up_m3 for entry in entries[known[0] + 1 : known[-1] + 1])
     span = hours[-1] - hours[0]
     rate = 1e3 * total / span
+    if total <= 0.0:
+        return rate, f"Nothing was topped up over {span:,g} h{since}."
     return rate, f"{_litres(rate)} per 1,000 h were topped up, over {span:,g} h{since}."

@@ -21,6 +21,8 @@ FIRST_DAY = dt.date(1900, 1, 1)
 
 # What no text may carry: control characters, and halves of characters.
 _NO_LETTERS = ("Cc", "Cs")
+# Nor what turns the direction of the letters after it: they would read as other words.
+_TURNING = {chr(code) for code in (*range(0x202A, 0x202F), *range(0x2066, 0x206A))}
 
 
 def read_entry(
@@ -74,6 +76,7 @@ def read_entry(
         columns[f"{when}_half_width_kg_kg"] = half_width
         columns[f"{when}_told"] = told
     _check_what(columns, pours)
+    check_held(columns, pours, columns["capacity_m3"])
     return columns, pours
 
 
@@ -105,6 +108,15 @@ def read_text(field, value, longest, required=False):
             field,
             quoted(text),
             f'"{quoted(text)}" has a character that is no letter or sign; type it anew.',
+        )
+    if _TURNING.intersection(text):
+        # Shown without them: a sentence with one would itself read as another.
+        shown = quoted("".join(letter for letter in text if letter not in _TURNING))
+        raise InputError(
+            field,
+            shown,
+            f'"{shown}" has a hidden character that turns the direction of writing, so that it '
+            "reads as something else; type it anew.",
         )
     return text
 
@@ -258,15 +270,31 @@ def _check_what(columns, pours):
             )
         if poured <= 0.0:
             raise InputError("poured", _litres(poured), "nothing was poured; give the litres.")
-        if columns["capacity_m3"] is not None and poured > columns["capacity_m3"]:
-            raise InputError(
-                "poured",
-                _litres(poured),
-                f"{_litres(poured)} is more than the system holds "
-                f"({_litres(columns['capacity_m3'])}), so it is no top-up. Check both.",
-            )
     elif not (read or taken or poured or columns["note"]):
         raise InputError("note", "", "nothing is told of the work; write what was done.")
+
+
+def check_held(columns, pours, capacity_m3):
+    """Refuse more taken out at once, or topped up, than the system holds; None: not known. [m3]."""
+    if capacity_m3 is None:
+        return
+    taken = columns["taken_out_m3"] or 0.0
+    if taken > capacity_m3:
+        raise InputError(
+            "taken_out",
+            _litres(taken),
+            f"{_litres(taken)} is more than the system holds ({_litres(capacity_m3)}). Check both. "
+            "Of a flush, enter each drain as a work of its own; if so much came out at once, the "
+            "capacity is larger: enter that with it.",
+        )
+    poured = columns["water_m3"] + sum(volume for _, volume in pours)
+    if columns["what"] == TOP_UP and poured > capacity_m3:
+        raise InputError(
+            "poured",
+            _litres(poured),
+            f"{_litres(poured)} is more than the system holds ({_litres(capacity_m3)}), so it is "
+            "no top-up. Check both.",
+        )
 
 
 def _litres(volume_m3):

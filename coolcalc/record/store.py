@@ -15,7 +15,7 @@ import sqlite3
 from .._unit_display import quoted
 from ..errors import InputError
 from .history import Entry, History, Kept, Pour
-from .inputs import FIRST_DAY, LONGEST_NAME, read_day, read_entry, read_text
+from .inputs import FIRST_DAY, LONGEST_NAME, check_held, read_day, read_entry, read_text
 
 #: Marks the file as a record ("Cool"), and its layout.
 APPLICATION_ID, SCHEMA_VERSION = 0x436F6F6C, 1
@@ -235,7 +235,9 @@ class VehicleRecord:
         marks = ", ".join(f":{name}" for name in columns)
         with self._writing() as connection:
             if replaces is not None:
-                _check_replaces(connection, replaces)
+                _check_replaces(connection, replaces, columns["vehicle"])
+            if columns["capacity_m3"] is None:
+                check_held(columns, pours, _known_capacity_m3(connection, columns))
             entry_id = connection.execute(
                 f"INSERT INTO entries ({names}) VALUES ({marks})", columns
             ).lastrowid
@@ -397,10 +399,22 @@ def _checked_path(path):
     return path
 
 
-def _check_replaces(connection, replaces):
-    """Refuse to correct what is not there, or was corrected already."""
+def _known_capacity_m3(connection, columns):
+    """Return the capacity that was last told of a vehicle by an entry that stands, or None."""
     found = connection.execute(
-        "SELECT (SELECT later.entry_id FROM entries AS later WHERE later.replaces = ?1) "
+        "SELECT capacity_m3 FROM entries WHERE vehicle = ? AND capacity_m3 IS NOT NULL "
+        "AND entry_id IS NOT ? AND entry_id NOT IN "
+        "(SELECT replaces FROM entries WHERE replaces IS NOT NULL) "
+        "ORDER BY on_date DESC, entry_id DESC LIMIT 1",
+        (columns["vehicle"], columns["replaces"]),
+    ).fetchone()
+    return None if found is None else found[0]
+
+
+def _check_replaces(connection, replaces, vehicle):
+    """Refuse to correct what is not there, is of another vehicle, or was corrected already."""
+    found = connection.execute(
+        "SELECT (SELECT later.entry_id FROM entries AS later WHERE later.replaces = ?1), vehicle "
         "FROM entries WHERE entry_id = ?1",
         (replaces,),
     ).fetchone()
@@ -411,6 +425,14 @@ def _check_replaces(connection, replaces):
             "replaces",
             replaces,
             f"entry {replaces} was replaced by entry {found[0]}; correct that one.",
+        )
+    if found[1] != vehicle:
+        raise InputError(
+            "replaces",
+            replaces,
+            f'entry {replaces} is of "{found[1]}", not of "{vehicle}". Check the number. If it was '
+            f'entered under the wrong vehicle, replace it by a "reading" of "{found[1]}" that only '
+            f'has a note, and enter it anew under "{vehicle}".',
         )
 
 

@@ -94,6 +94,13 @@ def repair_address(workplace):
 
 
 @pytest.fixture(scope="session")
+def holding_address(workplace):
+    """Address of the plain page of capacity, growth and boiling, served by the command."""
+    with plain_page(workplace, "capacity_growth_boiling") as address:
+        yield address
+
+
+@pytest.fixture(scope="session")
 def lab_address(workplace):
     """Address of the workshop's notebook in JupyterLab, alone on its page."""
     settings = workplace / "settings"

@@ -3,12 +3,9 @@
 import pytest
 from playwright.sync_api import expect
 
-pypdfium2 = pytest.importorskip("pypdfium2")
+from .walking import LINKS, STEPS, choose, flat, pdf_text, printed, tick, type_in
 
 pytestmark = pytest.mark.browser
-
-STEPS = ".coolcalc-answer ol"
-LINKS = ".coolcalc-links a"
 
 
 @pytest.fixture
@@ -19,34 +16,10 @@ def workshop(page, plain_address):
     return page
 
 
-def choose(page, field, words):
-    page.locator(f".field-{field} select").first.select_option(label=words)
-
-
-def type_in(page, field, text):
-    page.locator(f".field-{field} input").fill(text)
-    page.keyboard.press("Tab")
-
-
-def tick(page, field):
-    page.locator(f".field-{field} input").click()
-
-
-def flat(text):
-    return " ".join(text.split())
-
-
 def card(page, tmp_path):
     """Make the card, save it, and return its text; all steps of the page stand on it."""
-    page.get_by_role("button", name="Make the job card").click()
-    expect(page.locator(LINKS)).to_have_count(2)
-    with page.expect_download() as download:
-        page.locator(LINKS).first.click()
-    path = tmp_path / download.value.suggested_filename
-    download.value.save_as(path)
-    pdf = pypdfium2.PdfDocument(path)
-    assert len(pdf) == 1
-    text = flat(pdf[0].get_textpage().get_text_bounded())
+    printed(page, 2)
+    text = pdf_text(page, "Save the card (PDF)", tmp_path)
     for step in page.locator(f"{STEPS} > li").all_inner_texts():
         assert flat(step).replace(" ", "") in text.replace(" ", "")
     return text
