@@ -225,3 +225,31 @@ def test_the_table_stays_as_it_was_asked():
 def test_the_card_fits(case, tmp_path):
     path = CASES[case]().save_card(tmp_path / "card.pdf")
     assert path.read_bytes().startswith(b"%PDF")
+
+
+# --- what must not be told ------------------------------------------------------------------------
+
+
+def test_two_equal_readings_tell_no_capacity_and_no_deviations():
+    same = cc.Strength(0.35, "volume % of product")
+    job = cc.capacity_from_swap(before=same, after=same, swapped="1 L", pour=CAN)
+    assert job.change_sd == 0.0
+    assert job.known is None
+    assert "both readings are the same" in str(job)
+    assert "nan" not in str(job)
+
+
+def test_nothing_poured_is_no_measured_fill():
+    with pytest.raises(InputError, match="nothing was poured in"):
+        cc.capacity_from_fill(poured=["0 L"], still_inside="5 L", still_inside_error="1 L")
+
+
+def test_water_in_a_new_fill_is_warned_of_once():
+    text = str(cc.capacity_from_fill(poured=["5 L", "4.6 L"]))
+    assert text.count("If it was filled with water") == 1
+
+
+def test_a_column_of_parts_that_stands_twice_is_refused():
+    rows = [{"part": "hose", "bore [mm]": "32", "bore [in]": "1.25", "length [mm]": "500"}]
+    with pytest.raises(InputError, match="stands twice"):
+        cc.capacity_from_parts(parts=rows)

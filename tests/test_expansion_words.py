@@ -203,3 +203,26 @@ def test_the_card_fits(tmp_path):
 def test_no_label_without_a_mix_to_end_with(tmp_path):
     with pytest.raises(InputError, match="label"):
         job_of(**TANK).save_label(tmp_path / "label.pdf")
+
+
+# --- what must not be told ------------------------------------------------------------------------
+
+
+def test_hardly_any_air_left_under_a_cap_is_not_said_to_fit():
+    most = job_of(room="3 L").rise.high * 1e3
+    assert job_of(room=f"{1.01 * most:.4f} L").verdict == "may not fit"
+    assert job_of(room=f"{1.06 * most:.4f} L").verdict == "fits"
+    assert job_of(tank="overflow bottle", room=f"{1.01 * most:.4f} L").verdict == "fits"
+    assert "just does not." in text_of(room=f"{1.01 * most:.4f} L")
+
+
+def test_no_more_is_pushed_out_than_the_system_holds():
+    job = job_of(room="9.9 L", gas="105 °C", cap="20 kPa")
+    assert all(each <= TEN.capacity.m_as("m^3") for each in job.pushed_out_m3)
+    assert "so much that it must not be run like this" in str(job)
+
+
+def test_what_the_cap_may_push_out_counts_against_the_room_below_the_mark():
+    warned = "air is then drawn in"
+    assert warned in text_of(room="0.6 L", gas="80 °C", below="0.1 L")
+    assert warned not in text_of(room="0.6 L", gas="80 °C", below="0.5 L")

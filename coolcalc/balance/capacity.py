@@ -125,8 +125,8 @@ def change_in_sd(swap):
     What both readings share is out of the difference. Infinite where both are exact.
     """
     sd = np.hypot(swap.repeat_before, swap.repeat_after) / HALF_WIDTH_SD
-    with np.errstate(divide="ignore"):
-        return np.abs(swap.after - swap.before) / sd
+    change = np.abs(swap.after - swap.before)
+    return np.where(sd > 0.0, change / np.where(sd > 0.0, sd, 1.0), np.where(change, np.inf, 0.0))
 
 
 def spread_m3(swap):

@@ -217,10 +217,12 @@ def _pressure(job, width, height):
         "type": "quantitative",
         "title": f"pressure, {unit}",
         "axis": {"tickCount": 5},
+        # Far above the cap there is nothing to read off.
+        "scale": {"domain": [0, min(max(shown[1]), 3.0 * cap)], "nice": True},
     }
     by_name = {"field": "what", "type": "nominal"}
     ends_named = [
-        {"temp": temps[-1], "pressure": line[-1], "text": name}
+        {"temp": temps[-1], "pressure": min(line[-1], 3.0 * cap), "text": name}
         for name, line in zip(names, shown, strict=True)
     ]
     caps = [{"pressure": cap, "text": f"cap, marked {job.pressure_words(job.cap_pa)}"}]
@@ -230,12 +232,12 @@ def _pressure(job, width, height):
         "layer": [
             {
                 "data": {"values": between},
-                "mark": {"type": "area", "color": GREY, "opacity": 0.15},
+                "mark": {"type": "area", "color": GREY, "opacity": 0.15, "clip": True},
                 "encoding": {"x": x, "y": y | {"field": "low"}, "y2": {"field": "high"}},
             },
             {
                 "data": {"values": points},
-                "mark": {"type": "line", "strokeWidth": 2.5},
+                "mark": {"type": "line", "strokeWidth": 2.5, "clip": True},
                 "encoding": {
                     "x": x,
                     "y": y,

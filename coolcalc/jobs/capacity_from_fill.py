@@ -73,6 +73,8 @@ def capacity_from_fill(
     unit_system = reader(read_unit_system, show_in)
     reader.raise_if_any()
     _check_inside(inside, inside_error)
+    if not sum(volumes):
+        raise InputError("poured", poured, "nothing was poured in, so nothing was measured.")
     _check_each(each, volumes)
     value = sum(volumes) + topped + inside
     check_capacity("poured", value)

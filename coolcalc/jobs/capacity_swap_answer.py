@@ -16,6 +16,9 @@ from . import capacity_swap_words
 from .capacity_answer import CapacityAnswer
 from .mix_plan import EQUAL
 
+#: A system that no job should be planned with: the span is wider. [-]
+ROUGH = 0.25
+
 #: What a radiator's cock lets out of a system, at the most. Common practice, no source. [-]
 DRAIN_SHARE = 0.6
 
@@ -71,6 +74,13 @@ class SwapCapacity(CapacityAnswer):
     title = "Capacity by a swap"
 
     @property
+    def has_errors(self):
+        """Whether any error of the readings or the litres was told."""
+        swap = self.swap
+        told = (swap.offset, swap.repeat_before, swap.repeat_after, swap.swapped_error_m3)
+        return any(float(each[0]) > 0.0 for each in told)
+
+    @property
     def too_little(self):
         """Whether the change is lost in the errors, so that no capacity is told."""
         return self.known is None
@@ -82,10 +92,13 @@ class SwapCapacity(CapacityAnswer):
             return None
         return (self.known.high - self.known.low) / (2.0 * self.known.value)
 
+    #: Precision beyond which no job should be planned with it. [-]
+    rough = ROUGH
+
     @property
     def good_enough(self):
         """Whether it is as precise as was wanted."""
-        return self.precision is not None and self.precision <= self.wanted
+        return self.precision is not None and self.precision <= min(self.wanted, ROUGH)
 
     @property
     def most_share(self):
@@ -125,6 +138,8 @@ class SwapCapacity(CapacityAnswer):
 
         The product that was poured; water where no swap of that one does.
         """
+        if not self.has_errors:
+            return None
         if self.next_share is not None:
             return self.next_share, self.product
         return None if self.water_share is None else (self.water_share, WATER)

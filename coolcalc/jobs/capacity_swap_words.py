@@ -14,9 +14,6 @@ from ..strength import GLYCOL_BY_MASS
 from .capacity_words import FILL_FIRST, span_words
 from .told_words import COLD, mass_words, weak_notes
 
-#: A system that no job should be planned with: the span is wider. [-]
-ROUGH = 0.25
-
 
 def _percent(share):
     return f"{100 * share:.0f} %"
@@ -35,7 +32,12 @@ def _whose(job):
 
 def notes(job):
     """Yield what the swap tells, or why it tells nothing, and what would."""
-    if job.too_little:
+    if job.change_sd == 0.0:
+        yield (
+            "Not told by this swap: both readings are the same, so nothing has moved. Let it go "
+            "round, and read again; or a larger swap is needed."
+        )
+    elif job.too_little:
         yield (
             f"Not told by this swap: the readings differ by {job.change_sd:.1f} standard "
             f"deviations of their difference, and under {kernel.LEAST_SD:.0f} the change is lost "
@@ -54,7 +56,7 @@ def notes(job):
                 "The span is wider upward: a reading that moved a little less means a much larger "
                 "system."
             )
-        if job.precision > ROUGH:
+        if job.precision > job.rough:
             yield "That is too rough to plan a correction with: measure better first."
     yield from _next_notes(job)
     yield FILL_FIRST
@@ -63,7 +65,7 @@ def notes(job):
 
 
 def _next_notes(job):
-    if job.good_enough:
+    if job.good_enough or not job.has_errors:
         return
     wanted = f"give or take {_percent(job.wanted)}"
     if job.next_share is not None:
@@ -115,8 +117,8 @@ def steps(job):
     if job.advised is not None:
         much, product = _next_words(job), job.advised[1]
     yield (
-        f"Take out {much} into a can with marks, as far as it comes out, and pour as many litres "
-        f"of {product.name}; note both."
+        f"Take out {much} into a can with marks, as far as it comes out, and pour the same "
+        f"volume of {product.name}; note both."
     )
     yield (
         "Close the system. Run it with the heater on hot until the thermostat has opened and all "

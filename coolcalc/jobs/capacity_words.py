@@ -32,6 +32,12 @@ def span_words(job):
     return f"about {value}, between {low.removesuffix(f' {unit}')} and {high}, 95 times of 100"
 
 
+def give_or_take(job):
+    """Return the give or take of a capacity as printed; that it is not known where none is."""
+    error = job.capacity_error.m_as("m^3")
+    return f"give or take {job.volume_words(error)}" if error else "give or take not known"
+
+
 def refuse_unknown(job):
     """Refuse to make a system of a capacity that is not told."""
     if job.known is None:
@@ -83,11 +89,13 @@ def fill_steps(job):
             f"opened; stop, and let it cool until it is {COLD}. Make it up to the cold mark from "
             "the measuring can, and enter that as made up after a run."
         )
-    yield (
-        f"Write down: holds {job.volume_words(job.known.value)}, give or take "
-        f"{job.volume_words(job.capacity_error.m_as('m^3'))}, by a measured fill. That is the "
-        "capacity for every other question."
-    )
+    if job.capacity_error.m_as("m^3") >= job.known.value / 2:
+        yield "That is too rough to plan anything with: empty it further, and measure again."
+    else:
+        yield (
+            f"Write down: holds {job.volume_words(job.known.value)}, {give_or_take(job)}, by a "
+            "measured fill. That is the capacity for every other question."
+        )
     yield (
         "If it was filled with water, it must not stand in frost: drain it, and fill it with what "
         "the maker's handbook asks for."

@@ -29,6 +29,9 @@ from .expansion_plan import (
 from .mix_plan import NOTHING_M3
 from .printed import Printed
 
+#: Of the room, less air than this left to squeeze is none to speak of. By judgement. [-]
+LEAST_LEFT = 0.05
+
 #: Temperatures of a figure. [count]
 CURVE = 19
 
@@ -133,7 +136,7 @@ class Expansion(Printed):
         """Whether there is room for the growth: "fits", "may not fit", "no room" or unknown."""
         if self.room_m3 is None:
             return ROOM_NOT_TOLD
-        if self.rise.high <= self.room_m3:
+        if self.rise.high <= self.room_m3 * (1.0 - LEAST_LEFT * self.under_cap):
             return FITS
         return MAY_NOT_FIT if self.rise.value <= self.room_m3 else NO_ROOM
 
@@ -151,6 +154,15 @@ class Expansion(Printed):
         if self.fall is None or self.below_m3 is None:
             return None
         return self.fall.high > self.below_m3
+
+    @property
+    def draws_air_after_loss(self):
+        """Whether what the cap may push out, and the cold after it, may draw air in."""
+        if self.below_m3 is None or self.pushed_out_m3 is None:
+            return False
+        lost = self.when_cold_m3(self.pushed_out_m3[1])
+        fall = 0.0 if self.fall is None else self.fall.high
+        return lost is None or lost + fall > self.below_m3
 
     # -- what has no room ------------------------------------------------------------------
 

@@ -206,7 +206,8 @@ class Closed(NamedTuple):
         """Return the hot litres that leave where coolant stands at the cap; None. [m3]."""
         rise_m3 = self.rise_m3(hot_k)
         gas = self._gas(hot_k)
-        return _known(expansion.coolant_pushed_out_m3(self.space, rise_m3, *gas, self.most_pa))
+        out = _known(expansion.coolant_pushed_out_m3(self.space, rise_m3, *gas, self.most_pa))
+        return None if out is None else min(out, self.heating.capacity_m3)
 
     def _factor(self, hot_k):
         return expansion.air_factor(self.space, *self._gas(hot_k), self.most_pa)

@@ -23,6 +23,11 @@ from .told_words import (
 __all__ = ["assumptions", "metal_sources", "notes", "odds_lines", "rows", "steps", "working_lines"]
 
 
+#: Pressures above so many times the cap's, and losses above such a share of the capacity, are
+#: not told as figures: no system comes to that. By judgement, no source. [-]
+FAR_ABOVE, LOST_MOST = 5.0, 0.2
+
+
 def _span(show, low, high):
     """Return a span as printed, rounded outward; one figure where both print alike."""
     first, last = show(low, ROUND_FLOOR), show(high, ROUND_CEILING)
@@ -40,6 +45,8 @@ def litres_span(job, low, high):
 
 def _pressure_span(job, low, high):
     unit = job.unit_system.gauge_pressure
+    if high > FAR_ABOVE * job.cap_pa:
+        return f"{units.show(low, 'gauge pressure', unit, 0, ROUND_FLOOR)} or far more"
     return _span(lambda each, way: units.show(each, "gauge pressure", unit, 0, way), low, high)
 
 
@@ -99,6 +106,7 @@ def notes(job):
             "radiator is low next morning, the way back is blocked or lets air in: cap, hose."
         )
     yield from _fall_notes(job)
+    yield from _loss_notes(job)
     if job.before.frac_mass < PLAIN_WATER:
         yield (
             "Plain water freezes at 0 °C and carries no inhibitor: fill with what the maker's "
@@ -141,10 +149,10 @@ def _room_words(job):
     left += f"{job.volume_words(job.room_m3 - job.rise.value)} is left then"
     if job.verdict == FITS:
         return f"{left}."
-    return (
-        f"{left}: it just fits, or just does not, and up to "
-        f"{job.volume_words(job.overflow_m3.high)} may be pushed out once."
-    )
+    text = f"{left}: it just fits, or just does not"
+    if job.overflow_m3.high <= NOTHING_M3:
+        return f"{text}."
+    return f"{text}, and up to {_at_most(job, job.overflow_m3.high)} may be pushed out once."
 
 
 def _no_room(job, room):
@@ -153,11 +161,15 @@ def _no_room(job, room):
     begin = "No air space left: will push coolant out. The air goes first, then the coolant."
     if bottle:
         begin = "No room left in the bottle: will push coolant out."
-    return (
+    text = (
         f"{begin} Of hot coolant {_about(job, over)} has no room. Next morning the level stands "
         f"{_about(job, missing)} lower. It then stops: what is left grows into just the {room} "
         "there is. Filled up to the same height again, it is pushed out again."
     )
+    if job.pushed_out_m3 is not None and None not in job.pushed_out_m3:
+        span = litres_span(job, *job.pushed_out_m3)
+        text += f" Where coolant stands at the cap from the start, {span} goes out hot."
+    return text
 
 
 def _pressure_notes(job):
@@ -196,6 +208,11 @@ def _coolant_out(job):
         )
     if last <= NOTHING_M3:
         return "none goes out."
+    if last > LOST_MOST * job.heating.capacity_m3:
+        return (
+            f"{job.volume_words(first)} or more of hot coolant is pushed out, until air stands at "
+            "the cap: so much that it must not be run like this."
+        )
     cold = [job.when_cold_m3(each) for each in (first, last)]
     text = (
         f"{litres_span(job, first, last)} of hot coolant is pushed out by the first run, and next "
@@ -242,7 +259,17 @@ def _fall_notes(job):
             "maker's handbook which level is meant for such cold."
         )
     else:
-        yield f"{text} That is no leak, and within the {job.volume_words(job.below_m3)} there is."
+        there = job.volume_words(job.below_m3)
+        yield f"{text} That is no leak, and within the {there} there is."
+
+
+def _loss_notes(job):
+    if job.draws_air_after_loss and job.cap_gives_way in ("may", "yes"):
+        yield (
+            f"If coolant is pushed out at the cap, the {job.volume_words(job.below_m3)} below the "
+            "mark may not be enough: air is then drawn in. Look at the level, cold, before the "
+            "next run, and do not run it under the lowest mark."
+        )
 
 
 # --- steps ----------------------------------------------------------------------------------------
@@ -262,6 +289,13 @@ def steps(job):
     begin = f"Engine off and {COLD}, vehicle level: look at the level."
     if job.verdict == NO_ROOM:
         lower = _at_most(job, job.missing_m3.high)
+        if job.below_m3 is not None and job.missing_m3.high > job.below_m3:
+            yield (
+                f"{begin} It would have to stand {lower} below the cold mark, and there is only "
+                f"{job.volume_words(job.below_m3)}: it cannot be had with this tank. Ask the "
+                "maker's handbook for the tank, the marks and the capacity before it is run."
+            )
+            return
         yield (
             f"{begin} Bring it to at least {lower} below the cold mark, which leaves the room "
             "that it needs, but not under the lowest mark; take out what stands above it. Where "

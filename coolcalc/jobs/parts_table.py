@@ -161,6 +161,10 @@ def _cells(rows):
             if header not in headers:
                 headers[header] = _column(header)
             name, unit = headers[header]
+            if name in cells:
+                raise InputError(
+                    "parts", header, f'the column "{name}" stands twice; keep one of them.'
+                )
             cells[name] = (value, unit)
         yield cells
 
