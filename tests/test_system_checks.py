@@ -16,7 +16,7 @@ import coolcalc as cc
 from coolcalc import fluids, sources
 from coolcalc.balance import boiling, expansion
 from coolcalc.balance.atmosphere import air_pressure_pa
-from coolcalc.jobs.boil_margin import MARKED_SHARE
+from coolcalc.jobs.boil_margin_words import MARKED_SHARE
 from coolcalc.jobs.expansion_plan import Heating
 from coolcalc.jobs.metals import METALS
 from coolcalc.sources import SOURCES

@@ -20,6 +20,10 @@ DRAWS = 4096
 #: A change of the readings under so many of its standard deviations tells no capacity. [-]
 LEAST_SD = 3.0
 
+#: With half of its span wider than this share of it, no job is planned with a capacity. By
+#: judgement, no source. [-]
+ROUGH = 0.25
+
 _LOW, _HIGH = 2.5, 97.5  # per cent
 _SHARES = np.linspace(0.01, 0.99, 99)  # of the capacity, swaps that are tried
 

@@ -1,6 +1,6 @@
 """What to read on a mix of uncertain strength: the freezing scale, whose curve turns."""
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -9,11 +9,14 @@ from ..errors import InputError
 
 
 class Interval(NamedTuple):
-    """Lowest, likeliest and highest value, at 95 %; three quantities."""
+    """Lowest, likeliest and highest value, at 95 %.
 
-    low: object
-    value: object
-    high: object
+    Quantities; plain floats where the name of what holds it ends in a unit.
+    """
+
+    low: Any
+    value: Any
+    high: Any
 
 
 #: Fields that say what is wanted; all others are readings.

@@ -8,6 +8,7 @@ from ..balance.composition import frac_mass_counted
 from ..errors import InputError, OutOfRangeError, Reader
 from ..fluids.boiling import PRESSURE_RANGE_PA
 from .boil_margin_answer import BoilMargin
+from .boil_margin_words import MARKED_SHARE, TESTER_PA
 from .inputs import (
     CAP_MAX_PA,
     kept,
@@ -17,11 +18,6 @@ from .inputs import (
     read_system,
     read_unit_system,
 )
-
-#: A cap as it is marked gives way within this share of it: a manual has one that is stamped 7 psi
-#: replaced unless it does between 6.25 and 7.5 (source key ``army-tm-5-3895-359``). What a tester
-#: shows is read to within this pressure: common practice, no source. [-, Pa]
-MARKED_SHARE, TESTER_PA = 0.11, 5e3
 
 #: Coolant and outside air that are taken; beyond them a unit was mistaken. [K]
 COOLANT_K, OUTSIDE_K = (273.15, 423.15), (223.15, 333.15)

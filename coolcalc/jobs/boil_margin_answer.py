@@ -10,6 +10,7 @@ from ..balance import boiling
 from ..balance.composition import REFERENCE_TEMP_K, density_kg_m3
 from ..fluids import boiling as boiling_points
 from ..fluids.transport import HEAT_CAPACITY_SOURCES
+from ..instruments import Interval
 from ..mixture import Mixture
 from ..units import Q
 from . import boil_margin_words, boil_margin_working
@@ -17,9 +18,6 @@ from .printed import Printed
 
 #: How the hottest coolant stands to the boiling point.
 BOILS, NEAR, MARGIN = "boils", "too near to tell", "margin"
-
-#: A smaller margin asks for its cause. Common practice, no source. [K]
-SMALL_K = 5.0
 
 #: A cap that holds less, or more, of its marking than this is to be replaced. Common practice, no
 #: source. [-]
@@ -34,14 +32,6 @@ OPEN, MARKED, HELD = range(3)
 
 def _steam_sources(fluid):
     return "wagner-1993", *HEAT_CAPACITY_SOURCES[fluid]
-
-
-class Span(NamedTuple):
-    """Low, likely and high at 95 %; quantities, or floats where the name ends in a unit."""
-
-    low: Any
-    value: Any
-    high: Any
 
 
 class Curve(NamedTuple):
@@ -110,7 +100,7 @@ class BoilMargin(Printed):
 
     def _point(self, at):
         low, value, high = (float(each[at]) for each in self.points[:3])
-        return Span(low, value, high)
+        return Interval(low, value, high)
 
     @property
     def tested(self):
@@ -119,23 +109,23 @@ class BoilMargin(Printed):
 
     @property
     def open_k(self):
-        """Boiling point at the pressure of the outside air, a `Span`. [K]."""
+        """Boiling point at the pressure of the outside air, an `Interval`. [K]."""
         return self._point(OPEN)
 
     @property
     def marked_k(self):
-        """Boiling point under the cap as it is marked, a `Span`; None without a cap. [K]."""
+        """Boiling point under the cap as it is marked, an `Interval`; None without a cap. [K]."""
         return None if self.cap_pa is None else self._point(MARKED)
 
     @property
     def held_k(self):
-        """Boiling point under what the cap holds, a `Span`. [K]."""
+        """Boiling point under what the cap holds, an `Interval`. [K]."""
         return self._point(HELD)
 
     @property
     def boils_at(self):
-        """Boiling point under what the cap holds, a `Span` of quantities."""
-        return Span(*(Q(each, "kelvin") for each in self.held_k))
+        """Boiling point under what the cap holds, an `Interval` of quantities."""
+        return Interval(*(Q(each, "kelvin") for each in self.held_k))
 
     @property
     def hot_k(self):
@@ -144,8 +134,10 @@ class BoilMargin(Printed):
 
     @property
     def margin_k(self):
-        """Boiling point under what the cap holds, less the hottest coolant: a `Span`. [K]."""
-        return None if self.hot_k is None else Span(*(each - self.hot_k for each in self.held_k))
+        """Boiling point under what the cap holds, less the hottest coolant: an `Interval`. [K]."""
+        if self.hot_k is None:
+            return None
+        return Interval(*(each - self.hot_k for each in self.held_k))
 
     @property
     def verdict(self):
@@ -164,7 +156,7 @@ class BoilMargin(Printed):
     @property
     def small(self):
         """Whether the margin asks for a cause."""
-        return self.margin_k is not None and self.margin_k.value < SMALL_K
+        return self.margin_k is not None and self.margin_k.value < boil_margin_words.SMALL_K
 
     @property
     def weak_cap(self):
@@ -205,10 +197,10 @@ class BoilMargin(Printed):
 
     @property
     def air_to_boil_k(self):
-        """Outside air at which the top tank boils under what the cap holds, a `Span`; or None."""
+        """Outside air at which the top tank boils under what the cap holds; or None. [K]."""
         if self.outside_k is None:
             return None
-        return Span(
+        return Interval(
             *(boiling.air_to_boil_k(each, self.top_tank_k, self.outside_k) for each in self.held_k)
         )
 
@@ -312,7 +304,7 @@ class BoilMargin(Printed):
             ("margin [K]", self.margin_k, 0.0),
             ("air to boil [°C]", self.air_to_boil_k, 273.15),
         ):
-            for end, value in zip(Span._fields, span or (None,) * 3, strict=True):
+            for end, value in zip(Interval._fields, span or (None,) * 3, strict=True):
                 columns[f"{name}, {end}"] = None if value is None else value - base
         columns["hottest [°C]"] = None if self.hot_k is None else self.hot_k - 273.15
         columns["verdict"] = self.verdict or "no coolant temperature was told"

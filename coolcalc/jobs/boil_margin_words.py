@@ -23,7 +23,15 @@ from .told_words import (
     weak_notes,
 )
 
-#: Where the altitude is worth a note. [m]
+#: A cap as it is marked gives way within this share of it: a manual has one that is stamped 7 psi
+#: replaced unless it does between 6.25 and 7.5 (source key ``army-tm-5-3895-359``). What a tester
+#: shows is read to within this pressure: common practice, no source. [-, Pa]
+MARKED_SHARE, TESTER_PA = 0.11, 5e3
+
+#: A smaller margin asks for its cause. Common practice, no source. [K]
+SMALL_K = 5.0
+
+#: Where the altitude is worth a note. By judgement, no source. [m]
 HIGH_M = 300.0
 
 #: Few caps of vehicles are marked higher. Common practice, no source. [Pa]
@@ -240,9 +248,9 @@ def steps(job):
     yield _cap_step(job)
     if job.small:
         yield (
-            "Find the cause before it is loaded again: "
-            f"{CAUSES}. A margin under about {job.difference_words(5.0)} is taken as a sign of a "
-            "fault (common practice, no source)."
+            f"Find the cause before it is loaded again: {CAUSES}. A margin under about "
+            f"{job.difference_words(SMALL_K)} is taken as a sign of a fault (common practice, no "
+            "source)."
         )
     if _plain_water(job):
         yield "Fill with what the maker's handbook asks for, before frost."
@@ -337,6 +345,11 @@ _VERDICTS = {
 # --- assumptions ----------------------------------------------------------------------------------
 
 
+def _tester(unit):
+    shown = units.show(TESTER_PA, "gauge pressure", f"{unit} gauge", int(unit == "psi"))
+    return shown.removesuffix(" gauge")
+
+
 def assumptions(job):
     """Yield what the figures take for granted, and what they do not count."""
     weather = units.show(
@@ -348,13 +361,14 @@ def assumptions(job):
     )
     if job.tested:
         yield (
-            "A cap tester reads to within 5 kPa (0.7 psi), and the cap holds in the vehicle what "
-            "it held on it (common practice, no source)."
+            f"A cap tester reads to within {_tester('kPa')} ({_tester('psi')}), and the cap holds "
+            "in the vehicle what it held on it (common practice, no source)."
         )
     elif job.cap_pa is not None:
         yield (
-            "The cap was not tested: it is taken to let pressure go within 11 % of its marking, as "
-            "a manual asks of one. An old cap may hold far less."
+            "The cap was not tested: it is taken to let pressure go within "
+            f"{100 * MARKED_SHARE:.0f} % of its marking, as a manual asks of one. An old cap may "
+            "hold far less."
         )
     if not _plain_water(job):
         yield "Additives are not counted in the likely figure; the high end counts them as glycol."

@@ -4,12 +4,11 @@ from .. import units
 from ..answers import Line
 from ..balance import boiling
 from ..balance.atmosphere import (
-    AIR_J_KG_K,
-    EARTH_RADIUS_M,
-    GRAVITY_M_S2,
     LAPSE_K_M,
+    LAPSE_POWER,
     SEA_LEVEL_K,
     SEA_LEVEL_PA,
+    geopotential_m,
 )
 from ..balance.composition import REFERENCE_TEMP_K, density_kg_m3
 from ..fluids import TEMP_MAX_K, heat_capacity_j_kg_k_unchecked
@@ -70,13 +69,12 @@ def working_lines(job):
 
 
 def _air_sum(job):
-    height = job.altitude_m * EARTH_RADIUS_M / (EARTH_RADIUS_M + job.altitude_m)
-    power = GRAVITY_M_S2 / (AIR_J_KG_K * LAPSE_K_M)
+    height = geopotential_m(job.altitude_m)
     shown = job.absolute_words(job.outside_pa)
     also = "" if shown.endswith("kPa absolute") else f", which is {shown}"
     return (
         f"{SEA_LEVEL_PA / 1e3} kPa × (1 − {LAPSE_K_M} K/m × {height:.0f} m / {SEA_LEVEL_K} K)"
-        f"^{power:.4f} = {job.outside_pa / 1e3:.1f} kPa absolute{also}."
+        f"^{LAPSE_POWER:.4f} = {job.outside_pa / 1e3:.1f} kPa absolute{also}."
     )
 
 

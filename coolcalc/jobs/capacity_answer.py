@@ -2,7 +2,7 @@
 
 import dataclasses
 import math
-from typing import Any, NamedTuple
+from typing import Any
 
 from .. import cautions, units
 from ..answers import Row
@@ -14,14 +14,6 @@ from .mix_plan import EQUAL
 from .printed import Printed
 
 
-class Known(NamedTuple):
-    """A capacity: least, likeliest and most, at 95 %. [m3]."""
-
-    low: float
-    value: float
-    high: float
-
-
 class CapacityAnswer(Printed):
     """An answer that tells how much a system holds, full to the cold mark.
 
@@ -29,7 +21,7 @@ class CapacityAnswer(Printed):
     ----------
     asked : dict
         What the job was asked with.
-    known : Known or None
+    known : coolcalc.instruments.Interval or None
         None where nothing can be told. [m3]
     """
 
@@ -140,7 +132,7 @@ class FilledCapacity(CapacityAnswer):
         """The capacity: errors add in squares. [m3]."""
         value = self.measured_m3 + self.still_inside_m3
         half = math.hypot(*(part for _, part in self.causes))
-        return Known(max(value - half, 0.0), value, value + half)
+        return Interval(max(value - half, 0.0), value, value + half)
 
     @property
     def causes(self):

@@ -8,13 +8,11 @@ from .. import units
 from ..balance import capacity as kernel
 from ..balance.composition import mix_of_product
 from ..errors import InputError, Reader
-from ..instruments import Reading
-from ..product import Product
+from ..instruments import Interval, Reading
 from ..system import CAPACITY_M3
-from .capacity_answer import Known
 from .capacity_from_fill import check_capacity
 from .capacity_swap_answer import SwapCapacity
-from .inputs import kept, read_found, read_temp, read_unit_system
+from .inputs import kept, read_found, read_pour, read_temp, read_unit_system
 from .mix_plan import EQUAL
 
 #: Precisions that can be asked for: half of the span at 95 %, over the capacity. [-]
@@ -95,7 +93,7 @@ def capacity_from_swap(
     """
     asked = kept(locals())
     reader = Reader()
-    product = reader(_read_pour, pour)
+    product = reader(read_pour, pour)
     first = second = None
     if product is not None:
         first = reader(read_found, before, (product,), "before")
@@ -117,7 +115,7 @@ def capacity_from_swap(
     known = None
     if change >= kernel.LEAST_SD:
         low, high = (float(each[0]) for each in kernel.spread_m3(swap))
-        known = Known(low, likeliest, high)
+        known = Interval(low, likeliest, high)
         check_capacity("swapped", likeliest)
     reckoned = guess if known is None else likeliest
     return SwapCapacity(
@@ -139,14 +137,6 @@ def capacity_from_swap(
         unit_system=unit_system,
         step=units.measuring_step(reckoned or 10 * litres, unit_system.volume),
     )
-
-
-def _read_pour(pour):
-    if not isinstance(pour, Product):
-        raise InputError(
-            "pour", pour, f"{pour!r} is not a product; use Product.generic(…) or WATER."
-        )
-    return pour
 
 
 def _read_swapped(swapped):

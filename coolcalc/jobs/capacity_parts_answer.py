@@ -5,10 +5,11 @@ import math
 from typing import Any
 
 from ..answers import Row
+from ..instruments import Interval
 from ..system import SideCircuit
 from ..units import Q
 from . import capacity_words
-from .capacity_answer import CapacityAnswer, Known
+from .capacity_answer import CapacityAnswer
 
 
 @dataclasses.dataclass(frozen=True, kw_only=True, eq=False)
@@ -47,7 +48,7 @@ class PartsCapacity(CapacityAnswer):
         if self.bad:
             return None
         half = self.half_width_m3
-        return Known(max(self.sum_m3 - half, 0.0), self.sum_m3, self.sum_m3 + half)
+        return Interval(max(self.sum_m3 - half, 0.0), self.sum_m3, self.sum_m3 + half)
 
     @property
     def measure_better(self):

@@ -16,9 +16,6 @@ from . import capacity_swap_words
 from .capacity_answer import CapacityAnswer
 from .mix_plan import EQUAL
 
-#: A system that no job should be planned with: the span is wider. [-]
-ROUGH = 0.25
-
 #: What a radiator's cock lets out of a system, at the most. Common practice, no source. [-]
 DRAIN_SHARE = 0.6
 
@@ -92,13 +89,10 @@ class SwapCapacity(CapacityAnswer):
             return None
         return (self.known.high - self.known.low) / (2.0 * self.known.value)
 
-    #: Precision beyond which no job should be planned with it. [-]
-    rough = ROUGH
-
     @property
     def good_enough(self):
         """Whether it is as precise as was wanted."""
-        return self.precision is not None and self.precision <= min(self.wanted, ROUGH)
+        return self.precision is not None and self.precision <= min(self.wanted, kernel.ROUGH)
 
     @property
     def most_share(self):

@@ -5,14 +5,17 @@ import math
 
 import numpy as np
 
-from .. import units
 from ..answers import Line
 from ..balance import capacity as kernel
 from ..fluids import FRAC_MASS_SETTLED_MAX
 from ..instruments import Reading
 from ..strength import GLYCOL_BY_MASS
-from .capacity_words import FILL_FIRST, span_words
+from .capacity_words import FILL_FIRST, give_or_take, span_words
+from .printed import litres_by_hand
 from .told_words import COLD, mass_words, weak_notes
+
+#: With one side of its span so many times the other, that is said. By judgement, no source. [-]
+SKEWED = 1.3
 
 
 def _percent(share):
@@ -51,12 +54,12 @@ def notes(job):
                 "read on an instrument, or with their give or take."
             )
         low, value, high = job.known
-        if high - value > 1.3 * (value - low):
+        if high - value > SKEWED * (value - low):
             yield (
                 "The span is wider upward: a reading that moved a little less means a much larger "
                 "system."
             )
-        if job.precision > job.rough:
+        if job.precision > kernel.ROUGH:
             yield "That is too rough to plan a correction with: measure better first."
     yield from _next_notes(job)
     yield FILL_FIRST
@@ -97,8 +100,8 @@ def steps(job):
     """Yield what to do next: write it down, or measure better."""
     if job.good_enough:
         yield (
-            f"Write down: holds {job.volume_words(job.known.value)}, give or take "
-            f"{job.volume_words(job.capacity_error.m_as('m^3'))}, by a swap."
+            f"Write down: holds {job.volume_words(job.known.value)}, {give_or_take(job)}, by a "
+            "swap."
         )
         yield (
             "Correct the mix to its target: a swap leaves it at another strength, and a weak one "
@@ -182,10 +185,6 @@ def assumptions(job):
 # --- how it was worked out ------------------------------------------------------------------------
 
 
-def _litres(volume_m3):
-    return units.show(volume_m3, "volume", "L", 3)
-
-
 def working_lines(job):
     """Yield the sum by mass, the textbook's by volume, and how far apart they are."""
     swap = job.swap
@@ -199,9 +198,9 @@ def working_lines(job):
     if job.likeliest_m3 is not None:
         yield Line(
             "By mass",
-            f"{_litres(job.swapped_m3)} × (1 + ({poured_glycol / 1e3:.4f} − {after:.4f} × "
+            f"{litres_by_hand(job.swapped_m3)} × (1 + ({poured_glycol / 1e3:.4f} − {after:.4f} × "
             f"{poured_both / 1e3:.4f}) / ({after:.4f} × {both / 1e3:.4f} − {glycol / 1e3:.4f})) = "
-            f"{_litres(job.likeliest_m3)}.",
+            f"{litres_by_hand(job.likeliest_m3)}.",
         )
     product = job.before.product
     shares = [job.before.strength().share, job.after.strength().share]
@@ -211,9 +210,9 @@ def working_lines(job):
         rule = job.swapped_m3 * (poured - shares[0]) / change
         yield Line(
             "Textbook rule",
-            f"{_litres(job.swapped_m3)} × ({100 * poured:.1f} − {100 * shares[0]:.1f}) / "
-            f"({100 * shares[1]:.1f} − {100 * shares[0]:.1f}) = {_litres(rule)}, in per cent of "
-            f"{product.short}, as if volumes added.",
+            f"{litres_by_hand(job.swapped_m3)} × ({100 * poured:.1f} − {100 * shares[0]:.1f}) / "
+            f"({100 * shares[1]:.1f} − {100 * shares[0]:.1f}) = {litres_by_hand(rule)}, in per "
+            f"cent of {product.short}, as if volumes added.",
         )
 
 

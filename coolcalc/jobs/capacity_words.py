@@ -5,6 +5,7 @@ from decimal import ROUND_CEILING, ROUND_FLOOR
 from .. import units
 from ..answers import Line
 from ..errors import InputError
+from .printed import litres_by_hand
 from .told_words import COLD
 
 FILL_FIRST = (
@@ -14,6 +15,10 @@ FILL_FIRST = (
 
 #: Filled faster than this, air is caught; source key ``army-tm-5-6115`` has it for one engine.
 SLOWLY = "slowly, with the heater valve open, so that no air is caught"
+
+#: With a larger share of the capacity unknown from what was still inside, that is said; with a give
+#: or take of such a share of it, it is not written down. By judgement, no source. [-]
+BADLY_KNOWN, USELESS = 0.1, 0.5
 
 #: Causes that a line of the odds names, the largest first.
 _NAMED = 4
@@ -54,13 +59,9 @@ def cause_lines(job):
     if not causes:
         yield Line("Give or take", "No error was entered.")
         return
-    named = "; ".join(f"{_exact(part)} from {name}" for part, name in causes[:_NAMED])
+    named = "; ".join(f"{litres_by_hand(part)} from {name}" for part, name in causes[:_NAMED])
     more = "; the rest less" if len(causes) > _NAMED else ""
     yield Line("Give or take", f"{named}{more}; added in squares, 95 times of 100.")
-
-
-def _exact(volume_m3):
-    return units.show(volume_m3, "volume", "L", 3)
 
 
 # --- by a fill ------------------------------------------------------------------------------------
@@ -69,7 +70,7 @@ def _exact(volume_m3):
 def fill_notes(job):
     """Yield what the fill says."""
     yield f"Up to the cold mark the system holds {job.span_words}."
-    if job.still_inside_error_m3 > 0.1 * job.known.value:
+    if job.still_inside_error_m3 > BADLY_KNOWN * job.known.value:
         yield (
             "What was still inside is known so badly that it makes most of the span: flush and "
             "drain it as far as it goes, or fill it dry, next time."
@@ -89,7 +90,7 @@ def fill_steps(job):
             f"opened; stop, and let it cool until it is {COLD}. Make it up to the cold mark from "
             "the measuring can, and enter that as made up after a run."
         )
-    if job.capacity_error.m_as("m^3") >= job.known.value / 2:
+    if job.capacity_error.m_as("m^3") >= USELESS * job.known.value:
         yield "That is too rough to plan anything with: empty it further, and measure again."
     else:
         yield (
@@ -129,13 +130,13 @@ def fill_assumptions(job):
 
 def fill_working(job):
     """Yield the sum, to be checked by hand."""
-    each = " + ".join(_exact(volume) for volume in job.poured_m3[:12])
+    each = " + ".join(litres_by_hand(volume) for volume in job.poured_m3[:12])
     more = f" + {len(job.poured_m3) - 12} more" if len(job.poured_m3) > 12 else ""
-    yield Line("Measured in", f"{each}{more} + {_exact(job.topped_up_m3)} after the run.")
+    yield Line("Measured in", f"{each}{more} + {litres_by_hand(job.topped_up_m3)} after the run.")
     yield Line(
         "Capacity",
-        f"{_exact(job.measured_m3)} + {_exact(job.still_inside_m3)} still inside = "
-        f"{_exact(job.known.value)}.",
+        f"{litres_by_hand(job.measured_m3)} + {litres_by_hand(job.still_inside_m3)} still inside = "
+        f"{litres_by_hand(job.known.value)}.",
     )
 
 
@@ -181,8 +182,8 @@ def parts_steps(job):
     )
     if not job.bad:
         yield (
-            f"Until then write down: holds {job.volume_words(job.known.value)}, give or take "
-            f"{job.volume_words(job.capacity_error.m_as('m^3'))}, added up from parts."
+            f"Until then write down: holds {job.volume_words(job.known.value)}, "
+            f"{give_or_take(job)}, added up from parts."
         )
 
 
@@ -221,7 +222,7 @@ def _by_hand(part):
     told = part.told
     count = f" × {told['count']:g}" if told.get("count", 1.0) != 1.0 else ""
     if "volume" in told:
-        return f"{_exact(told['volume'])}{count}"
+        return f"{litres_by_hand(told['volume'])}{count}"
     length = f"{1e3 * told['length']:g} mm"
     if part.kind == "hose":
         return f"π/4 × ({1e3 * told['bore']:g} mm)² × {length}{count}"
@@ -233,7 +234,7 @@ def _by_hand(part):
 def parts_working(job):
     """Yield each volume, to be checked by hand: a million mm³ are a litre."""
     for part in job.parts:
-        sum_by_hand, litres = _by_hand(part), _exact(part.volume_m3)
+        sum_by_hand, litres = _by_hand(part), litres_by_hand(part.volume_m3)
         equals = "" if sum_by_hand == litres else f" = {litres}"
         yield Line(part.name, f"{sum_by_hand}{equals}.")
-    yield Line("Sum", f"{_exact(job.sum_m3)}.")
+    yield Line("Sum", f"{litres_by_hand(job.sum_m3)}.")

@@ -23,13 +23,12 @@ from .expansion_plan import (
     ROOM_NOT_TOLD,
     UNDER_CAP,
     Closed,
-    Span,
     boils_k,
 )
 from .mix_plan import NOTHING_M3
 from .printed import Printed
 
-#: Of the room, less air than this left to squeeze is none to speak of. By judgement. [-]
+#: Of the room, less air than this left to squeeze is none to speak of. By judgement, no source. [-]
 LEAST_LEFT = 0.05
 
 #: Temperatures of a figure. [count]
@@ -105,16 +104,16 @@ class Expansion(Printed):
 
     @functools.cached_property
     def rise(self):
-        """Rise of the level at the hottest, less what the metal grows, as a `Span`. [m3]."""
+        """Rise of the level at the hottest, less what the metal grows, as a `Interval`. [m3]."""
         return self.heating.rise_span(self.hot_k)
 
     @functools.cached_property
     def fall(self):
-        """Fall of the level at the coldest start, as a `Span`; None where not asked. [m3]."""
+        """Fall of the level at the coldest start, as a `Interval`; None where not asked. [m3]."""
         if self.coldest_k is None:
             return None
         low, value, high = self.heating.rise_span(self.coldest_k)
-        return Span(-high, -value, -low)
+        return Interval(-high, -value, -low)
 
     @property
     def growth(self):
@@ -168,18 +167,18 @@ class Expansion(Printed):
 
     @functools.cached_property
     def overflow_m3(self):
-        """Hot litres without room: least, likeliest and most, as a `Span`; None. [m3]."""
+        """Hot litres without room: least, likeliest and most, as a `Interval`; None. [m3]."""
         if self.room_m3 is None:
             return None
-        return Span(*(float(kernel.overflow_m3(self.room_m3, each)) for each in self.rise))
+        return Interval(*(float(kernel.overflow_m3(self.room_m3, each)) for each in self.rise))
 
     @functools.cached_property
     def missing_m3(self):
-        """Cold litres missing next morning, of those without room, as a `Span`; None. [m3]."""
+        """Cold litres missing next morning, of those without room, as a `Interval`; None. [m3]."""
         if self.room_m3 is None:
             return None
         grown = self.heating.liquid_share(self.hot_k)[0]
-        return Span(*(float(kernel.when_cold_m3(each, grown)) for each in self.overflow_m3))
+        return Interval(*(float(kernel.when_cold_m3(each, grown)) for each in self.overflow_m3))
 
     # -- the air space ---------------------------------------------------------------------
 
@@ -291,11 +290,11 @@ class Expansion(Printed):
 
     @property
     def level_curve(self):
-        """Temperatures and the `Span` of the level at each, from the cold mark. [K, m3]."""
+        """Temperatures and the `Interval` of the level at each, from the cold mark. [K, m3]."""
         start = self.heating.cold_k if self.coldest_k is None else self.coldest_k
         temps_k = np.linspace(start, self.hot_k, CURVE)
         ends = zip(*self.heating.rise_ends_m3(temps_k), strict=True)
-        return temps_k, [Span(*map(float, each)) for each in ends]
+        return temps_k, [Interval(*map(float, each)) for each in ends]
 
     @property
     def pressure_curve(self):

@@ -9,6 +9,7 @@ from .. import fluids
 from ..balance import boiling, expansion
 from ..balance.composition import frac_mass_counted, mix_of_product
 from ..fluids.bands import growth_widths
+from ..instruments import Interval
 from .mix_plan import contents_of
 
 #: Where the growth goes: under the cap with its air, or past the cap into a bottle without
@@ -22,14 +23,6 @@ GAS_SHARE = 0.7
 
 #: Whether there is room for the growth.
 FITS, MAY_NOT_FIT, NO_ROOM, ROOM_NOT_TOLD = "fits", "may not fit", "no room", "room not told"
-
-
-class Span(NamedTuple):
-    """Least, likeliest and most, at 95 %. [unit of the figure]."""
-
-    low: float
-    value: float
-    high: float
 
 
 class Heating(NamedTuple):
@@ -103,8 +96,8 @@ class Heating(NamedTuple):
         return value - below, value, value + above
 
     def rise_span(self, temp_k):
-        """Return the `Span` of the rise at one temperature. [K, m3]."""
-        return Span(*(float(each[0]) for each in self.rise_ends_m3(temp_k)))
+        """Return the `Interval` of the rise at one temperature. [K, m3]."""
+        return Interval(*(float(each[0]) for each in self.rise_ends_m3(temp_k)))
 
 
 def boils_k(heating, gauge_pa):

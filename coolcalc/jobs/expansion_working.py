@@ -4,6 +4,7 @@ from .. import units
 from ..answers import Line
 from ..units import Q
 from .expansion_plan import FITS
+from .printed import litres_by_hand
 from .told_words import CAUSE_WORDS
 
 #: Coolant in a textbook's problem (source key ``openstax-physics``). [1/K]
@@ -11,10 +12,6 @@ TEXTBOOK_PER_K = 400e-6
 
 #: Of the causes that only this job has.
 _CAUSES = CAUSE_WORDS | {"growth": "published growth of mixes"}
-
-
-def _litres(volume_m3):
-    return units.show(volume_m3, "volume", "L", 3)
 
 
 def _kpa(pressure_pa):
@@ -36,25 +33,26 @@ def working_lines(job):
     )
     yield Line(
         "Coolant grows",
-        f"{_litres(volume)} × ({cold:.1f} / {hot:.1f} − 1) = {_litres(liquid)}: the mass stays.",
+        f"{litres_by_hand(volume)} × ({cold:.1f} / {hot:.1f} − 1) = {litres_by_hand(liquid)}: the "
+        "mass stays.",
     )
     growth = units.show(here.metal_per_k, "volume expansion", "ppm/K", 0)
     yield Line(
         "Metal makes room",
-        f"{_litres(volume)} × {growth} × {hot_k - cold_k:.0f} K = {_litres(metal)}.",
+        f"{litres_by_hand(volume)} × {growth} × {hot_k - cold_k:.0f} K = {litres_by_hand(metal)}.",
     )
     rise = job.rise
     yield Line(
         "Level rises",
-        f"{_litres(liquid)} − {_litres(metal)} = {_litres(rise.value)}; "
-        f"{_litres(rise.low)} to {_litres(rise.high)} with the give or take.",
+        f"{litres_by_hand(liquid)} − {litres_by_hand(metal)} = {litres_by_hand(rise.value)}; "
+        f"{litres_by_hand(rise.low)} to {litres_by_hand(rise.high)} with the give or take.",
     )
     constant = volume * (TEXTBOOK_PER_K - here.metal_per_k) * (hot_k - cold_k)
     yield Line(
         "Textbook's constant",
-        f"{_litres(volume)} × ({1e6 * TEXTBOOK_PER_K:.0f} − {1e6 * here.metal_per_k:.0f}) ppm/K × "
-        f"{hot_k - cold_k:.0f} K = {_litres(constant)}: a physics textbook takes one coefficient "
-        "for all coolants and temperatures; hot mixes grow more.",
+        f"{litres_by_hand(volume)} × ({1e6 * TEXTBOOK_PER_K:.0f} − {1e6 * here.metal_per_k:.0f}) "
+        f"ppm/K × {hot_k - cold_k:.0f} K = {litres_by_hand(constant)}: a physics textbook takes "
+        "one coefficient for all coolants and temperatures; hot mixes grow more.",
     )
     if job.closed is not None and job.verdict == FITS:
         for space, each_rise, end in zip(
@@ -72,12 +70,12 @@ def _gas_lines(job, space, rise_m3, end):
         yield Line(
             "Air when cold",
             f"{_kpa(outside)} kPa outside less {_kpa(cold_vapor)} kPa of vapour = "
-            f"{_kpa(outside - cold_vapor)} kPa in {_litres(job.room_m3)} at "
+            f"{_kpa(outside - cold_vapor)} kPa in {litres_by_hand(job.room_m3)} at "
             f"{job.heating.cold_k:.0f} K.",
         )
     left = job.room_m3 - rise_m3
     pressure = float(space.pressure_pa(job.hot_k)[0])
-    squeezed = f"{_litres(job.room_m3)} / {_litres(left)}"
+    squeezed = f"{litres_by_hand(job.room_m3)} / {litres_by_hand(left)}"
     warmed = f"{gas_k:.0f} K / {job.heating.cold_k:.0f} K"
     yield Line(
         f"Pressure, {end}",
@@ -93,7 +91,9 @@ def odds_lines(job):
         for name, ends in job.heating.causes_m3(job.hot_k).items()
     }
     parts = "; ".join(
-        f"{_litres(part)} from {_CAUSES[name]}" for name, part in causes.items() if part > 0.0
+        f"{litres_by_hand(part)} from {_CAUSES[name]}"
+        for name, part in causes.items()
+        if part > 0.0
     )
     yield Line("Give or take of the rise", f"{parts}; added in squares, 95 times of 100.")
     if job.closed is not None and job.verdict == FITS:

@@ -123,6 +123,15 @@ def read_low(low, system):
     return value
 
 
+def read_pour(pour):
+    """Return the one product that is poured."""
+    if not isinstance(pour, Product):
+        raise InputError(
+            "pour", pour, f"{pour!r} is not a product; use Product.generic(…) or WATER."
+        )
+    return pour
+
+
 def read_shelf(pour):
     """Return the products that there are to pour; one glycol, each listed once."""
     if isinstance(pour, Product):
@@ -134,10 +143,7 @@ def read_shelf(pour):
     if not products:
         raise InputError("pour", pour, "nothing is listed; list what there is to pour, with WATER.")
     for product in products:
-        if not isinstance(product, Product):
-            raise InputError(
-                "pour", product, f"{product!r} is not a product; use Product.generic(…) or WATER."
-            )
+        read_pour(product)
     names = [product.name for product in products]
     twice = sorted({name for name in names if names.count(name) > 1})
     if twice:

@@ -14,6 +14,11 @@ from .mix_plan import EQUAL
 TOLD_DIGITS = 6
 
 
+def litres_by_hand(volume_m3):
+    """Return a volume as sums that are checked by hand print it: litres, to a millilitre. [m3]."""
+    return units.show(float(volume_m3), "volume", "L", 3)
+
+
 class Printed(Answer):
     """An answer that prints volumes, temperatures, pressures and lengths.
 
