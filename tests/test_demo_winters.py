@@ -27,8 +27,8 @@ COAST, INLAND, HOLLOW, SLOPE, MOUNTAIN, BASIN = (
 SINGLE_DAYS = 9
 #: Thirty years hold seven leap days, the first on 29 February 2000 and the last in 2024.
 DAYS = 30 * 365 + 7
-#: L-skewness of a Gumbel law, which follows from its quantiles (Hosking 1990, J. R. Stat. Soc. B 52,
-#: from memory), and what thirty winters scatter by (judged).
+#: L-skewness of a Gumbel law, which follows from its quantiles (Hosking 1990, J. R. Stat. Soc.
+#: B 52, from memory), and what thirty winters scatter by (judged).
 GUMBEL_SKEWNESS, SCATTER = np.log(9 / 8) / np.log(2), 0.15
 
 
