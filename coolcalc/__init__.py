@@ -17,6 +17,7 @@ from .jobs import (
     correct_mix,
     expansion,
     flush,
+    frost_standard,
     refill,
     what_now,
 )
@@ -64,6 +65,7 @@ __all__ = [
     "correct_mix",
     "expansion",
     "flush",
+    "frost_standard",
     "refill",
     "what_now",
 ]

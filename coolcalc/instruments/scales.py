@@ -56,6 +56,17 @@ class Scale(NamedTuple):
         unit = self._unit(system)
         return tuple(units.show(end, self.kind, unit, digits, way) for end, way in ends)
 
+    def limit(self, value, system, *, weakest):
+        """Return a limit as printed, rounded to its safe side. [SI unit of the kind].
+
+        The weakest that passes is rounded to the stronger side, the strongest to the weaker.
+        """
+        freezing = self.kind == "freezing point"
+        up = weakest != freezing
+        digits = 0 if freezing else self.decimals
+        rounding = ROUND_CEILING if up else ROUND_FLOOR
+        return units.show(value, self.kind, self._unit(system), digits, rounding)
+
     def _unit(self, system):
         return self.unit or (system.temperature if self.kind == "freezing point" else "")
 

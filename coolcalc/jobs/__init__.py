@@ -19,6 +19,8 @@ from .expansion import expansion
 from .expansion_answer import Expansion
 from .flush import flush
 from .flush_answer import Flush
+from .frost_answer import FrostStandard
+from .frost_standard import frost_standard
 from .mix_correction import MixCorrection
 from .refill import refill
 from .refill_answer import Refill
@@ -32,6 +34,7 @@ __all__ = [
     "Expansion",
     "FilledCapacity",
     "Flush",
+    "FrostStandard",
     "MixCorrection",
     "PartsCapacity",
     "Refill",
@@ -48,6 +51,7 @@ __all__ = [
     "correct_mix",
     "expansion",
     "flush",
+    "frost_standard",
     "refill",
     "what_now",
 ]

@@ -1,0 +1,430 @@
+"""The stack of margins: from the coldest air to a strength to fill to, and the limits of a reading.
+
+Down to the limit every doubt about the vehicle is counted: how cold it gets, where the mix
+freezes, what the reading is worth. They are independent, so they add in squares. What the filling
+is uncertain by comes on top: it is no doubt about a vehicle that has been read, but decides how
+much stronger to fill, so that it comes out within the limits.
+"""
+
+import math
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from .. import fluids
+from ..balance import dilution, ledger
+from ..balance.composition import REFERENCE_TEMP_K, mix_of_product
+from ..balance.spread import HALF_WIDTH_SD, normal_cdf
+from ..instruments import frac_mass_half_width
+from ..mixture import Mixture
+from ..strength import OF_PRODUCT, Strength
+from .mix_plan import DUST, contents_of
+from .winter_low import one_sided
+
+#: What stands in the stack. Those of `SQUARED` are doubts, which add in squares.
+PARTS = (
+    *("site", "night stop", "margin"),
+    *("low", "site doubt", "curve", "instrument"),
+    *("top-ups", "mixing"),
+)
+SQUARED = PARTS[3:7]
+
+#: What can be switched off: a part, or all that chance has a hand in.
+CHANCE = "confidence"
+SWITCHES = ("site", "night stop", "margin", "low", "curve", "instrument", "top-ups", "mixing")
+
+#: What decides the strength.
+FROST, FLOOR, CEILING = "frost", "floor", "ceiling"
+
+_HALVINGS = 44  # of the span of strengths: a hair of 1e-13
+_STEP = 1e-4  # of strength, for a slope [kg/kg]
+
+
+class Part(NamedTuple):
+    """One row of the stack.
+
+    Attributes
+    ----------
+    name : str
+        One of `PARTS`.
+    takes_k : float
+        By how much it moves the answer to the cold, as counted: these add up. [K]
+    alone_k : float
+        What it would take by itself at the chance asked for. [K]
+    counted : bool
+        False where it was switched off.
+    """
+
+    name: str
+    takes_k: float
+    alone_k: float
+    counted: bool
+
+
+class Place(NamedTuple):
+    """Where a vehicle stands on the coldest night.
+
+    Attributes
+    ----------
+    name : str
+    low_k : float
+        Low of the air there. [K]
+    doubts_k : tuple of float
+        By how much it may be colder at the chance asked for: of the low, and of what was added
+        for the site. [K]
+    """
+
+    name: str
+    low_k: float
+    doubts_k: tuple
+
+    @property
+    def coldest_k(self):
+        """Low with its doubts. [K]."""
+        return self.low_k - math.hypot(*self.doubts_k)
+
+
+class Bound(NamedTuple):
+    """Floor or ceiling: glycol over glycol + water [kg/kg], and how it was told."""
+
+    frac_mass: float
+    told: Strength
+
+    @property
+    def counted(self):
+        """Up to 60 mass %: beyond it more glycol is no protection to count on. [kg/kg]."""
+        return min(self.frac_mass, fluids.FRAC_MASS_SETTLED_MAX)
+
+
+class Needs(NamedTuple):
+    """What a standard asks for.
+
+    Attributes
+    ----------
+    product : Product
+        Whose per cent the strengths are.
+    tool : Refractometer or Hydrometer
+    chance : float
+        One-sided. [-]
+    margin_k, mixing, lost : float
+        Kelvin kept free; give or take of the strength after filling at 95 %, in shares of
+        product; share of the coolant that water takes the place of between two tests. [K, -, -]
+    floor, ceiling : Bound
+    without : frozenset of str
+        Of `SWITCHES` and `CHANCE`.
+    """
+
+    product: Any
+    tool: Any
+    chance: float
+    margin_k: float
+    mixing: float
+    lost: float
+    floor: Bound
+    ceiling: Bound
+    without: frozenset
+
+    def counts(self, name):
+        """Whether a part is counted."""
+        if name in ("low", "site doubt", "curve", "instrument", "mixing"):
+            switch = "site" if name == "site doubt" else name
+            return not {switch, CHANCE} & self.without
+        return name not in self.without
+
+
+class Limits(NamedTuple):
+    """What a vehicle is filled to, and between which readings it is left alone.
+
+    Attributes
+    ----------
+    decides : str
+        `FROST`, `FLOOR` or `CEILING`.
+    weakest, strongest : float
+        Limits of a reading, as strengths. [kg/kg]
+    fill : float
+        To fill to: a whole per cent of product. [kg/kg]
+    short_k : float
+        By how much the ceiling falls short of the frost; 0 where it does not. [K]
+    limits_hold : bool
+        Whether a reading within both limits is one of a vehicle that holds, and is not too
+        strong, at the chance asked for; else the limits only keep to the fill.
+    """
+
+    decides: str
+    weakest: float
+    strongest: float
+    fill: float
+    short_k: float
+    limits_hold: bool
+
+
+class Standard(NamedTuple):
+    """What comes out.
+
+    Attributes
+    ----------
+    parts : tuple of Part
+        In the order of `PARTS`.
+    where : str
+        Night stop that is coldest; "" for the depot.
+    air_k, hold_k : float
+        Coldest air that is counted on there, and that less the margin. [K]
+    limit_k : float
+        Freezing point that a reading must not be warmer than, for frost alone. [K]
+    fill_need_k : float
+        Freezing point to fill to, for frost alone. [K]
+    decides, weakest, strongest, fill, short_k, limits_hold
+        As in `Limits`.
+    chance_holds : float
+        That a vehicle filled to it holds. [-]
+    chance_within : float
+        That a vehicle just filled reads within the limits. [-]
+    """
+
+    parts: tuple
+    where: str
+    air_k: float
+    hold_k: float
+    limit_k: float
+    fill_need_k: float
+    decides: str
+    weakest: float
+    strongest: float
+    fill: float
+    short_k: float
+    limits_hold: bool
+    chance_holds: float
+    chance_within: float
+
+
+def plan_standard(home, stops, site_k, site_doubt_k, needs):
+    """Return the `Standard` of a depot.
+
+    Parameters
+    ----------
+    home : Callable
+        Takes a chance; gives low of the station and its doubt. [K]
+    stops : sequence of (str, Callable)
+        The same of each night stop.
+    site_k, site_doubt_k : float
+        By how much the depot is colder than the station, and its give or take at 95 %. [K]
+    needs : Needs
+    """
+    at = one_sided(needs.chance)
+    station_k, low_doubt_k = home(needs.chance)
+    site = site_k if needs.counts("site") else 0.0
+    own_doubt_k = at * site_doubt_k
+    counted = (
+        low_doubt_k if needs.counts("low") else 0.0,
+        own_doubt_k if needs.counts("site doubt") else 0.0,
+    )
+    depot = Place("", station_k - site, counted)
+    places = [
+        Place(name, low_k, (doubt_k if needs.counts("low") else 0.0, 0.0))
+        for name, (low_k, doubt_k) in ((name, low(needs.chance)) for name, low in stops)
+    ]
+    coldest = min(places, key=lambda place: place.coldest_k, default=depot)
+    colder = coldest.coldest_k < depot.coldest_k
+    there = coldest if colder and needs.counts("night stop") else depot
+    stop_k = depot.low_k - coldest.low_k if colder else 0.0
+    low_alone_k = coldest.doubts_k[0] if there is coldest else low_doubt_k
+    margin_k = needs.margin_k if needs.counts("margin") else 0.0
+    hold_k = there.low_k - margin_k
+
+    def squares(frac_mass):
+        own = _own_doubts_k(needs, frac_mass)
+        alone = (low_alone_k, own_doubt_k if there is depot else 0.0, *own)
+        return alone, tuple(
+            each if needs.counts(name) else 0.0 for name, each in zip(SQUARED, alone, strict=True)
+        )
+
+    def short_of(frac_mass):
+        """By how much a mix that reads so is too warm, after what it loses. [K]."""
+        return (
+            _freeze_k(needs, after_loss(needs, frac_mass))
+            + math.hypot(*squares(frac_mass)[1])
+            - hold_k
+        )
+
+    frost = _weakest_that(short_of)
+    read = fluids.FRAC_MASS_SETTLED_MAX if frost is None else frost
+    alone, doubts = squares(read)
+    together_k = math.hypot(*doubts)
+    limit_k = hold_k - together_k
+    after = after_loss(needs, read)
+    loss_k = _freeze_k(needs, after) - _freeze_k(needs, read)
+    loss_alone_k = loss_k if needs.counts("top-ups") else _loss_alone_k(needs, read)
+    mixing_alone_k = _colder_by(needs, read, at * half_width_of_mixing(needs, read))
+    mixing_k = mixing_alone_k if needs.counts("mixing") else 0.0
+    shares = (each**2 / together_k if together_k else 0.0 for each in doubts)
+    taken = {
+        "site": (site, site_k),
+        "night stop": (stop_k if there is coldest else 0.0, stop_k),
+        "margin": (margin_k, needs.margin_k),
+        **dict(zip(SQUARED, zip(shares, alone, strict=True), strict=True)),
+        "top-ups": (loss_k, loss_alone_k),
+        "mixing": (mixing_k, mixing_alone_k),
+    }
+    parts = tuple(Part(name, *taken[name], needs.counts(name)) for name in PARTS)
+    limits = _limits(needs, at, read if frost is not None else None, limit_k - loss_k - mixing_k)
+    return Standard(
+        parts,
+        there.name,
+        there.low_k,
+        hold_k,
+        limit_k - loss_k,
+        limit_k - loss_k - mixing_k,
+        *limits,
+        _chance_holds(needs, limits.fill, hold_k, alone, at),
+        _chance_within(needs, limits),
+    )
+
+
+def _limits(needs, at, frost, fill_need_k):
+    """Set the frost between floor and ceiling, and go on to the strength to fill to."""
+
+    def guard(frac_mass, *names):
+        halves = {"instrument": own_half_width, "mixing": half_width_of_mixing}
+        return at * math.hypot(
+            *(halves[name](needs, frac_mass) for name in names if needs.counts(name))
+        )
+
+    least, ceiling = needs.floor.counted, needs.ceiling.counted
+    floor = least + guard(least, "instrument")
+    strongest = ceiling - guard(ceiling, "instrument")
+    most = whole(needs, ceiling - guard(ceiling, "mixing"), math.floor)
+    need = fluids.FRAC_MASS_SETTLED_MAX if frost is None else frost
+    weakest = max(floor, need)
+    fill = whole(needs, weakest + guard(weakest, "mixing"), math.ceil)
+    decides = FLOOR if floor >= need else FROST
+    short_k = 0.0
+    if frost is None or fill > most + DUST:
+        fill = most
+        short_k = max(_freeze_k(needs, most) - fill_need_k, 0.0)
+        decides = decides if short_k <= DUST else CEILING
+    limits_hold = weakest <= min(fill, strongest) + DUST
+    own = guard(fill, "instrument", "mixing")
+    if weakest > fill + DUST:
+        weakest = fill - own
+    if weakest > strongest:
+        strongest = fill + own
+    return Limits(decides, weakest, strongest, fill, short_k, limits_hold)
+
+
+def _weakest_that(short_of):
+    """Return the weakest strength that is not too warm; None where none up to 60 mass % is."""
+    weak, strong = 0.0, fluids.FRAC_MASS_SETTLED_MAX
+    if short_of(strong) > 0.0:
+        return None
+    for _ in range(_HALVINGS):
+        middle = 0.5 * (weak + strong)
+        weak, strong = (middle, strong) if short_of(middle) > 0.0 else (weak, middle)
+    return strong
+
+
+def _freeze_k(needs, frac_mass):
+    near = min(max(frac_mass, 0.0), fluids.FRAC_MASS_SETTLED_MAX)
+    return float(fluids.freeze_temp_k(needs.product.fluid, near))
+
+
+def _colder_by(needs, frac_mass, more):
+    """By how much a stronger mix freezes colder; beyond the end of the curve by its slope. [K]."""
+    if frac_mass + more > fluids.FRAC_MASS_SETTLED_MAX:
+        return _slope(needs, frac_mass) * more
+    return _freeze_k(needs, frac_mass) - _freeze_k(needs, frac_mass + more)
+
+
+def _slope(needs, frac_mass):
+    """By how many kelvin the freezing point falls with the strength. [K per kg/kg]."""
+    return 1.0 / frac_mass_half_width(needs.product.fluid, frac_mass, 1.0)
+
+
+def own_half_width(needs, frac_mass):
+    """Give or take of one reading at 95 %. [kg/kg]."""
+    reading = needs.tool.reading_on(needs.product.fluid)
+    return math.hypot(*needs.tool.own_half_widths(frac_mass, reading, needs.product))
+
+
+def _own_doubts_k(needs, frac_mass):
+    """Doubt about the freezing curve and about the reading, at the chance asked for. [K]."""
+    at = one_sided(needs.chance)
+    low, high, _ = fluids.band(
+        "freeze_temp_k", needs.product.fluid, min(frac_mass, fluids.FRAC_MASS_SETTLED_MAX)
+    )
+    tool_k = own_half_width(needs, frac_mass) * _slope(needs, frac_mass)
+    return at * float(high - low) / 2, at * tool_k
+
+
+def after_loss(needs, frac_mass):
+    """Strength after what is lost between two tests has been made up with water. [kg/kg]."""
+    return _diluted(needs, frac_mass) if needs.counts("top-ups") else frac_mass
+
+
+def _diluted(needs, frac_mass):
+    if not needs.lost:
+        return frac_mass
+    mix = mix_of_product(needs.product.si())
+    inside = contents_of(mix, 1.0, frac_mass, REFERENCE_TEMP_K)
+    (full,) = dilution.top_up(inside, np.array([needs.lost]), REFERENCE_TEMP_K).full
+    return float(ledger.frac_mass(full)[0])
+
+
+def _loss_alone_k(needs, frac_mass):
+    return _freeze_k(needs, _diluted(needs, frac_mass)) - _freeze_k(needs, frac_mass)
+
+
+def share_of(needs, frac_mass):
+    """Share of product of a strength. [m3/m3]."""
+    return Mixture(product=needs.product, frac_mass=frac_mass).strength().share
+
+
+def of_share(needs, share):
+    """Strength of a share of product. [kg/kg]."""
+    return Strength(share, OF_PRODUCT).frac_mass(needs.product)
+
+
+def whole(needs, frac_mass, rounding):
+    """Return a strength at a whole per cent of product, at most the product. [kg/kg].
+
+    ``rounding`` is `math.ceil` or `math.floor`.
+    """
+    percent = 100.0 * share_of(needs, frac_mass)
+    dust = 1e-6 if rounding is math.floor else -1e-6
+    return of_share(needs, min(rounding(percent + dust) / 100.0, 1.0))
+
+
+def half_width_of_mixing(needs, frac_mass):
+    """Give or take of the strength after filling at 95 %. [kg/kg]."""
+    share = share_of(needs, frac_mass)
+    ends = (min(max(share + sign * needs.mixing, 0.0), 1.0) for sign in (-1, 1))
+    weak, strong = (of_share(needs, each) for each in ends)
+    return (strong - weak) / 2
+
+
+def _chance_holds(needs, fill, hold_k, alone, at):
+    """Chance that a vehicle filled to a strength holds, no reading made. [-].
+
+    With every doubt but the instrument's, also those that were switched off.
+    """
+    mixing_k = at * _slope(needs, fill) * half_width_of_mixing(needs, fill)
+    together_k = math.hypot(*alone[:3], mixing_k)
+    room_k = hold_k - _freeze_k(needs, _diluted(needs, fill))
+    if not together_k:
+        return float(room_k >= 0.0)
+    return _below(at * HALF_WIDTH_SD * room_k / together_k)
+
+
+def _below(z):
+    return float(normal_cdf(np.clip(z, -8.0, 8.0)))
+
+
+def _chance_within(needs, limits):
+    """Chance that a vehicle just filled reads within the limits. [-]."""
+    half = math.hypot(half_width_of_mixing(needs, limits.fill), own_half_width(needs, limits.fill))
+    low, high = (
+        _below(HALF_WIDTH_SD * (edge - limits.fill) / half)
+        if half
+        else float(edge + DUST >= limits.fill)
+        for edge in (limits.weakest, limits.strongest)
+    )
+    return high - low

@@ -1,0 +1,477 @@
+"""The words of a `FrostStandard`: notes, steps, rows, questions, assumptions."""
+
+from decimal import ROUND_CEILING, ROUND_FLOOR
+
+from .. import units
+from ..answers import Row
+from ..balance import cooling
+from ..climate import extremes
+from ..climate.winters import MISSING_MAX, SOUTH, colder_left_out
+from ..strength import OF_PRODUCT
+from . import winter_low
+from .boil_margin_words import holds_words, margin_words, span_words
+from .frost_plan import CEILING, CHANCE, FLOOR, FROST
+from .told_words import FIRST_CRYSTALS, chance_words
+
+#: Why a low reads as it does.
+WIND = (
+    "Wind chill does not count: wind cools an engine faster, not further than the air itself. A "
+    "clear sky does: what faces it can stand a few kelvin below the air, and that is part of why "
+    "a margin in kelvin is kept."
+)
+THREE_POINTS = (
+    "Three things that are not one: freezing point (the first ice crystals, which this standard "
+    "goes by), slush (so much ice that a pump or a narrow tube may block), burst (damage). A mix "
+    "that has not burst anything may still leave an engine without flow. Only the first is worked "
+    "out as a limit here."
+)
+
+#: Chance under which a fit or a trend is doubted. [-]
+DOUBTED = 0.05
+
+#: A ceiling this far above 60 mass % of glycol is worth a word. [kg/kg]
+WORTH_A_WORD = 0.015
+
+#: A ratio this near to one is no difference. [-]
+SAME = 0.005
+
+#: Fresh fills that read outside the limits more often than this are worth a word. [-]
+SENT_BACK = 0.2
+
+
+# --- figures as printed ---------------------------------------------------------------------------
+
+
+def low_words(job):
+    """Return the low as it was told or fitted."""
+    shown = job.temp_words(job.winter_low.low_k, 1)
+    return f"{shown}, {basis_words(job)}"
+
+
+def basis_words(job):
+    """Return what the low is and rests on."""
+    low = job.winter_low
+    once = f"once in {low.years:g} winters"
+    if low.basis == winter_low.MINIMA:
+        fitted = low.fitted
+        return (
+            f"{once}: {fitted.family} fitted to the lowest of {fitted.lowest_k.size} winters of "
+            f"{fitted.minima.station}"
+        )
+    if low.basis == winter_low.EXTREMES:
+        return (
+            f"{once} by the n-year formula, from a mean of {job.temp_words(low.mean_k, 1)} and a "
+            f"deviation of {job.difference_words(low.sd_k, 1)}"
+        )
+    told = f": {low.told}" if low.told else ", and it was not told what it rests on"
+    return f"given as the low that comes {once}{told}"
+
+
+def percent_words(job, frac_mass, rounding):
+    """Return a strength as a whole per cent of product, rounded to its safe side."""
+    share = job.mixture_of(frac_mass).strength().share
+    return f"{units.show(share, 'share', '%', 0, rounding)} of {job.product_word}"
+
+
+def bound_words(job, bound):
+    """Return floor or ceiling as it was told."""
+    if bound.told.basis != OF_PRODUCT:
+        return str(bound.told)
+    return f"{100 * bound.told.share:.3g} % of {job.product_word}"
+
+
+def ratio_words(ratio):
+    """Return a ratio as printed: how much less or more, with its ends."""
+    low, value, high = (float(each) - 1.0 for each in ratio)
+    if value != value:
+        return "not worked out: the flow would not be turbulent"
+    if max(abs(low), abs(value), abs(high)) < SAME:
+        return "the same"
+    ends = sorted((abs(low), abs(high)))
+    if low * high < 0.0:
+        return f"{_percent(value)} ({_percent(low)} to {_percent(high)})"
+    side = "less" if value < 0.0 else "more"
+    return f"{100 * abs(value):.0f} % {side} ({100 * ends[0]:.0f} to {100 * ends[1]:.0f} %)"
+
+
+def _percent(share):
+    return f"{100 * abs(share):.0f} % {'less' if share < 0.0 else 'more'}"
+
+
+def weaker_words(job):
+    """Return how a reading beyond the weak limit is said on the scale."""
+    return "warmer than" if job.tool.spec.kind == "freezing point" else "below"
+
+
+def stronger_words(job):
+    """Return how a reading beyond the strong limit is said on the scale."""
+    return "colder than" if job.tool.spec.kind == "freezing point" else "above"
+
+
+# --- notes ----------------------------------------------------------------------------------------
+
+
+def notes(job):
+    """Yield the standard, what is short, and what is odd or not known."""
+    yield _verdict(job)
+    if job.decides == CEILING:
+        yield _short(job)
+    yield from _limit_notes(job)
+    if job.needs.without:
+        left_out = ", ".join(sorted(job.needs.without))
+        yield f"Switched off, and not counted: {left_out}. This is a trial, not a standard to use."
+    yield from questions(job)
+    yield from _record_notes(job)
+    yield WIND
+
+
+def _verdict(job):
+    fill = job.mix_and_frost(job.fill)
+    air = job.temp_words(job.standard.air_k, 1)
+    where = f" at {job.standard.where} (a night stop)" if job.standard.where else ""
+    need = _need_words(job)
+    why = {
+        FROST: f"The frost decides: {need}",
+        FLOOR: f"The floor for the inhibitors decides: {need}, which is weaker",
+        CEILING: f"The ceiling decides: {need}, and that is stronger than the ceiling",
+    }[job.decides]
+    return f"Fill to {fill}. {why}. The coldest air that is counted on is {air}{where}."
+
+
+def _need_words(job):
+    return (
+        "the frost asks for a freezing point of "
+        f"{job.temp_words(job.standard.fill_need_k, 1)} to fill to"
+    )
+
+
+def _short(job):
+    short = job.difference_words(job.standard.short_k, 1)
+    years = job.holds_years
+    text = f"Short by {short}: no strength up to the ceiling meets this frost with these margins."
+    if years is not None and years == years:
+        met = "not even the low of every second winter" if years < 2.0 else _once(years)
+        text += f" With the same margins the fill meets {met}."
+    return (
+        f"{text} It takes something else as well: vehicles under a roof, an engine heater that "
+        "its maker allows, running through the coldest nights, or no vehicle left there in them. "
+        "More glycol than that is no way out: above 60 mass % no gain can be counted on, and it "
+        "cools less."
+    )
+
+
+def _once(years):
+    if years > 1000.0:
+        return "a low of less than once in 1,000 winters"
+    return f"only a low that comes about once in {years:.0f} winters"
+
+
+def _limit_notes(job):
+    if not job.standard.limits_hold:
+        yield (
+            f"The limits only keep vehicles to the fill: between them a reading on this "
+            f"{job.tool.name} does not show, with {100 * job.needs.chance:.0f} % chance, that a "
+            + (
+                "vehicle holds this low."
+                if job.decides == CEILING
+                else "vehicle is within the range. Take an instrument with less give or take."
+            )
+        )
+    if job.chance_within < 1.0 - SENT_BACK:
+        back = max(round(10.0 * (1.0 - job.chance_within)), 1)
+        yield (
+            f"Of ten vehicles that are filled rightly, about {back} will read outside the limits "
+            "at once. A finer instrument, or measuring out more closely, is cheaper than "
+            "correcting them."
+        )
+
+
+def questions(job):
+    """Yield what is not known yet, and how to find it out."""
+    site = job.site
+    if not job.winter_low.doubt_known:
+        yield (
+            "Nothing is known of how sure the low is, so nothing is counted for it. Enter its give "
+            "or take, or daily minima of a station, from which it is worked out."
+        )
+    if job.standard.where and not job.low_part.alone_k:
+        yield (
+            f"How sure the low at {job.standard.where} is was not told, so nothing is counted for "
+            "it. Give that place a standard of its own, from its daily minima, and enter it as "
+            "the night stop."
+        )
+    if site.measured:
+        return
+    if site.kind == "not told":
+        yield (
+            "How the depot lies was not told. Cold air flows downhill and lies in hollows and on "
+            "valley floors on clear, still nights. Say how it lies; best, keep a thermometer in "
+            "the yard that holds the lowest reading, and compare it with the station."
+        )
+    heights = (site.station_m, site.depot_m)
+    if None in heights:
+        yield (
+            "Heights of station and depot were not both told, so the depot is taken to be as cold "
+            "as the station."
+        )
+        return
+    below, shown = job.altitude_words(abs(heights[0] - heights[1])), site.colder_k
+    if heights[1] > heights[0]:
+        yield (
+            f"The depot lies {below} higher than the station: {job.difference_words(shown, 1)} are "
+            "counted, the fall of temperature with height in the standard atmosphere. On clear "
+            "nights it can be more or none at all; only a comparison of nights tells."
+        )
+    elif heights[1] < heights[0]:
+        yield (
+            f"The depot lies {below} lower than the station. Nothing is taken off for that: on the "
+            "coldest nights low ground is often the colder one."
+        )
+
+
+def _record_notes(job):
+    fitted = job.winter_low.fitted
+    if fitted is None:
+        return
+    each, good = fitted.each, fitted.goodness
+    count = fitted.lowest_k.size
+    if count <= extremes.WINTERS_FEW:
+        yield (
+            f"{count} winters are few: what is counted for the doubt about the low is large for "
+            "that reason, and a longer record would lower it."
+        )
+    yield from _left_out_notes(job, each)
+    record = int(fitted.lowest_k.argmin())
+    record_k = float(fitted.lowest_k[record])
+    if record_k < job.standard.air_k - _doubt_counted(job):
+        day = each.lowest_day[each.used][record].astype(object)
+        yield (
+            f"The record holds a colder night than is counted on: {job.temp_words(record_k, 1)} on "
+            f"{day.isoformat()}. A longer return period would take it in."
+        )
+    if good.distance_chance < DOUBTED:
+        yield (
+            f"The lows do not follow {winter_low.GUMBEL} well (chance {good.distance_chance:.2f}): "
+            "look at the figure of the winters, and set the record night beside the low."
+        )
+    if good.skewness_chance < DOUBTED:
+        side = "heavier" if good.skewness > extremes.GUMBEL_SKEWNESS else "lighter"
+        yield (
+            f"The cold end of the lows is {side} than {winter_low.GUMBEL}'s "
+            f"(chance {good.skewness_chance:.2f}); compare the other fit in how sure it is."
+        )
+    if good.trend_chance < DOUBTED:
+        way = "milder" if good.trend_k_decade > 0.0 else "colder"
+        by = job.difference_words(abs(good.trend_k_decade), 1)
+        why = {
+            "milder": "nothing is taken off for it.",
+            "colder": "an old record promises too much. Was the station moved?",
+        }[way]
+        yield f"The winters have grown {way} by {by} in ten years: {why}"
+    yield from _table_notes(fitted.minima)
+
+
+def _doubt_counted(job):
+    return sum(part.takes_k for part in job.margins if part.name in ("low", "site doubt"))
+
+
+def _left_out_notes(job, each):
+    left_out = [winter_name(job, each, at) for at in (~each.used).nonzero()[0]]
+    if not left_out:
+        return
+    names = ", ".join(left_out[:6]) + (f" and {len(left_out) - 6} more" if left_out[6:] else "")
+    yield (
+        f"Not counted, since more than {MISSING_MAX} days of the cold season are missing: {names}."
+    )
+    for at in colder_left_out(each).nonzero()[0]:
+        yield (
+            f"A winter that is not counted, {winter_name(job, each, at)}, had "
+            f"{job.temp_words(float(each.lowest_k[at]), 1)}, colder than all that are. Find the "
+            "missing days, or set that night beside the low."
+        )
+
+
+def winter_name(job, each, at):
+    """Return a winter as printed: 2003/04, or 2003 where it lies in one calendar year."""
+    first = int(each.first_year[at])
+    if job.winter_low.fitted.begins == SOUTH:
+        return str(first)
+    return f"{first}/{(first + 1) % 100:02d}"
+
+
+def _table_notes(minima):
+    if minima.bad:
+        first = minima.bad[0]
+        rows = "1 row" if len(minima.bad) == 1 else f"{len(minima.bad)} rows"
+        yield (
+            f"{rows} of the table cannot be used and count as missing days; the first is row "
+            f"{first.number}, {first.found}: {first.why}"
+        )
+    if minima.odd:
+        first = minima.odd[0]
+        days = "1 day is" if len(minima.odd) == 1 else f"{len(minima.odd)} days are"
+        yield f"{days} kept that should be looked at; the first is {first.day}: {first.why}"
+
+
+# --- steps ----------------------------------------------------------------------------------------
+
+
+def steps(job):
+    """Yield what the depot does, in the order of the work."""
+    yield f"Mix and fill to {job.mix_and_frost(job.fill)}."
+    tool = job.scale_words()
+    yield (
+        f"Read every vehicle on this instrument: {tool}. Correct below: a vehicle that reads "
+        f"{weaker_words(job)} {job.correct_below} is too weak. Correct above: one that reads "
+        f"{stronger_words(job)} {job.correct_above} is too strong. Within, leave it."
+    )
+    yield "Another instrument or scale has other limits: set the standard again for it."
+    yield f"Test: {job.test_every}."
+    if not job.site.measured:
+        yield (
+            "Before the winter, hang a thermometer in the yard that keeps the lowest reading, and "
+            "write it down beside the station's after each clear, still night. Enter the "
+            "difference here."
+        )
+    yield "Hang up the sheet where vehicles are read, and set the standard again every few years."
+
+
+# --- rows -----------------------------------------------------------------------------------------
+
+
+def rows(job):
+    """Yield the figures."""
+    yield Row("Low", low_words(job))
+    yield Row("Coldest air counted on", job.temp_words(job.standard.air_k, 1))
+    yield Row("Decides", job.decides)
+    yield Row("Fill to", job.mix_and_frost(job.fill))
+    yield Row("Correct below", f"{job.correct_below} ({_at_least(job)})")
+    yield Row("Correct above", f"{job.correct_above} ({_at_most(job)})")
+    yield Row("Instrument", job.scale_words())
+    yield Row("Floor for the inhibitors", bound_words(job, job.needs.floor))
+    yield Row("Ceiling for cooling", bound_words(job, job.needs.ceiling))
+    yield Row("Filled so, a vehicle holds", chance_words(job.chance_to_hold))
+    yield Row("Filled so, it reads within the limits", chance_words(job.chance_within))
+    yield from cooling_rows(job)
+    if job.boil is not None:
+        yield Row("Boils in summer", _boils(job.boil))
+    yield from slush_rows(job)
+
+
+def _at_least(job):
+    return f"at least {percent_words(job, job.standard.weakest, ROUND_CEILING)}"
+
+
+def _at_most(job):
+    return f"at most {percent_words(job, job.standard.strongest, ROUND_FLOOR)}"
+
+
+def cooling_rows(job):
+    """Yield what the fill gives away in cooling, and costs in pumping."""
+    at = job.temp_words(job.cooling_at_k)
+    for name, given in (
+        ("plain water", job.cooling_against_water),
+        ("today's mix", job.cooling_against_today),
+    ):
+        if given is None:
+            continue
+        fixed, pump = given.at_fixed_flow, given.at_fixed_pump
+        yield Row(
+            f"Heat that the radiator gives off, against {name}, at {at}",
+            f"{ratio_words(pump.heat_rejected)} with the same pump; "
+            f"{ratio_words(fixed.heat_rejected)} at the same flow",
+        )
+        yield Row(
+            f"Pumping, against {name}",
+            f"{ratio_words(fixed.power)} power at the same flow; with the same pump "
+            f"{ratio_words(pump.flow)} flow",
+        )
+
+
+def _boils(boil):
+    return (
+        f"at about {span_words(boil, boil.held_k)} {holds_words(boil)}; the {boil.hot_name} "
+        f"({boil.temp_words(boil.hot_k)}) is {margin_words(boil, boil.margin_k)} below that"
+        if boil.verdict == "margin"
+        else f"{boil.notes[0]}"
+    )
+
+
+def hotter_words(job, given, above_air_k):
+    """Return by how much hotter the coolant runs at the same heat, as printed. [K]."""
+    low, value, high = cooling.hotter_k(given.at_fixed_pump.heat_rejected, above_air_k)
+    ends = (job.difference_words(float(each), 0) for each in (low, high))
+    return f"{job.difference_words(float(value), 0)} ({' to '.join(ends)})"
+
+
+def slush_rows(job):
+    """Yield what the weakest mix of the standard turns to below its freezing point."""
+    below, ice, _ = job.slush
+    parts = [
+        f"{job.difference_words(k)} below: {100 * share:.0f} % ice"
+        for k, share in zip(below, ice, strict=True)
+        if share == share
+    ]
+    if parts:
+        first = job.temp_words(job.mixture_of(job.standard.weakest).freeze_temp.m_as("kelvin"))
+        yield Row(
+            f"The weakest mix within the limits, below its first crystals at {first}",
+            f"{'; '.join(parts)} (by the lever rule, where it stands long enough)",
+        )
+
+
+# --- assumptions ----------------------------------------------------------------------------------
+
+
+def assumptions(job):
+    """Yield what the figures take for granted, and what they do not count."""
+    if job.needs.ceiling.frac_mass > job.needs.ceiling.counted + WORTH_A_WORD:
+        yield (
+            f"The ceiling of {bound_words(job, job.needs.ceiling)} is above 60 mass % of glycol, "
+            "from where on no gain in frost protection can be counted on; those 60 are taken."
+        )
+    chance = 100 * job.needs.chance
+    yield FIRST_CRYSTALS
+    yield THREE_POINTS
+    if CHANCE not in job.needs.without:
+        yield (
+            f"Every doubt is counted on its cold side, with a chance of {chance:.0f} % for all of "
+            "them together: as independent errors, they add in squares."
+        )
+    years = job.winter_low.years
+    ahead = (1, 10)
+    one, ten = (100 * winter_low.chance_in(years, each) for each in ahead)
+    yield (
+        f"A low of once in {years:g} winters is passed in any one winter with a chance of "
+        f"{one:.0f} %, and at least once in ten with {ten:.0f} %."
+    )
+    if job.needs.counts("margin") and job.needs.margin_k:
+        yield (
+            f"The margin of {job.difference_words(job.needs.margin_k, 1)} stands for what is not "
+            "worked out: parts that face a clear sky, pockets that are mixed badly. By judgement, "
+            "no source. A lump margin of 5 or 6 K, as fleets keep one, holds the doubts too."
+        )
+    yield (
+        f"Mixing and measuring out end within {100 * job.needs.mixing:.3g} % of product of what "
+        "was meant, at 95 % (common practice, no source, unless it was told)."
+    )
+    if job.needs.lost:
+        yield (
+            f"Between two tests {100 * job.needs.lost:.3g} % of the coolant is lost and made up "
+            "with plain water."
+        )
+    else:
+        yield "Nothing is lost and made up with water between two tests: read after each top-up."
+    yield (
+        "Floor and ceiling are the range of heavy-duty coolant in service, unless told otherwise; "
+        "the maker's handbook comes before both."
+    )
+    if job.winter_low.fitted is not None:
+        yield (
+            "The coming winters are taken to be like those of the record, and the station's "
+            "thermometer to stand in free air at the usual height."
+        )
+    yield (
+        "Cooling is that of a radiator with turbulent flow; the share of its resistance on the "
+        "coolant's side, and the pump's curve, are not known, and the span holds both ends of each."
+    )

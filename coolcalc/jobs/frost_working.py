@@ -1,0 +1,142 @@
+"""The working of a `FrostStandard`: the stack of margins as a sum, and how sure the low is."""
+
+from ..answers import Line
+from ..climate import extremes
+from . import winter_low
+from .frost_plan import CHANCE, SQUARED
+from .told_words import chance_words
+
+#: What each part of the stack is called.
+PART_WORDS = {
+    "site": "From the station to the depot",
+    "night stop": "A night stop that is colder",
+    "margin": "Margin",
+    "low": "Doubt about the low",
+    "site doubt": "Doubt about the site",
+    "curve": "Doubt about the freezing curve",
+    "instrument": "The instrument",
+    "top-ups": "Water poured between two tests",
+    "mixing": "Mixing and measuring out",
+}
+
+
+def working_lines(job):
+    """Yield the stack, so that it can be added up by hand."""
+    standard = job.standard
+    yield Line("Low of the station", job.temp_words(job.winter_low.low_k, 1))
+    for part in job.margins[:3]:
+        if part.takes_k or part.alone_k:
+            yield Line(PART_WORDS[part.name], part_words(job, part))
+        if part.name == "night stop":
+            yield Line("= Coldest air counted on", job.temp_words(standard.air_k, 1))
+    yield Line("= Air less the margin", job.temp_words(standard.hold_k, 1))
+    doubts = [part for part in job.margins if part.name in SQUARED]
+    for part in doubts:
+        if part.takes_k or part.alone_k:
+            yield Line(PART_WORDS[part.name], part_words(job, part))
+    yield Line("The doubts together", _squares(job, doubts))
+    loss, mixing = job.margins[-2:]
+    if loss.alone_k:
+        yield Line(PART_WORDS[loss.name], part_words(job, loss))
+    yield Line("= Freezing point that a reading must show", job.temp_words(standard.limit_k, 1))
+    yield Line(PART_WORDS[mixing.name], part_words(job, mixing))
+    yield Line("= Freezing point to fill to", job.temp_words(standard.fill_need_k, 1))
+    yield Line("Floor, ceiling and a whole per cent", _end(job))
+
+
+def part_words(job, part):
+    """Return a part of the stack as printed: what it takes, and what it would alone."""
+    takes = job.difference_words(part.takes_k, 1)
+    alone = job.difference_words(part.alone_k, 1)
+    if not part.counted:
+        return f"switched off (it would be {alone})"
+    if part.name in SQUARED and part.alone_k:
+        return f"{alone} alone; {takes} of the sum"
+    return takes
+
+
+def _squares(job, doubts):
+    counted = [part.alone_k for part in doubts if part.counted and part.alone_k]
+    total = sum(part.takes_k for part in doubts)
+    if not counted:
+        return "nothing is counted."
+    terms = " + ".join(f"{each:.1f}²" for each in counted)
+    kelvin = f"√({terms}) = {total:.1f} K"
+    plain = sum(counted)
+    if len(counted) == 1:
+        return f"{kelvin}."
+    return (
+        f"{kelvin}: independent errors add in squares. Added up plainly they would be "
+        f"{plain:.1f} K, as if all went wrong at once. Of the sum each has the share of its square."
+    )
+
+
+def _end(job):
+    standard, share = job.standard, 100.0 * job.strength.share
+    frost = f"{job.temp_words(standard.fill_need_k, 1)} or colder"
+    return (
+        f"{job.decides} decides: {frost}, floor and ceiling as told; rounded to a whole per cent, "
+        f"{share:.0f} % of {job.product_word}, which freezes at "
+        f"{job.temp_words(job.fill.freeze_temp.m_as('kelvin'), 1)}."
+    )
+
+
+def odds_lines(job):
+    """Yield how sure the standard is, and the other ways to the low."""
+    chance = job.needs.chance
+    yield Line("Filled so, a vehicle holds the low", f"{chance_words(job.chance_to_hold)}.")
+    yield Line(
+        "Filled so, it reads within the limits at once", f"{chance_words(job.chance_within)}."
+    )
+    low = job.winter_low
+    if low.doubt_known:
+        span = job.doubt
+        yield Line(
+            "The low of the station",
+            f"{job.temp_words(span.value, 1)}, and with {100 * chance:.0f} % chance on each side "
+            f"not colder than {job.temp_words(span.low, 1)}, not warmer than "
+            f"{job.temp_words(span.high, 1)}.",
+        )
+    if low.fitted is not None:
+        yield from _fit_lines(job, low)
+    for years in (10.0, 20.0, 50.0):
+        at = low.low_at_k(years)
+        if at is not None and years != low.years:
+            yield Line(f"Once in {years:.0f} winters", job.temp_words(at, 1))
+    if CHANCE in job.needs.without:
+        yield Line("Switched off", "No doubt is counted in the stack; the chances above count all.")
+
+
+def _fit_lines(job, low):
+    fitted, good = low.fitted, low.fitted.goodness
+    yield Line(
+        "By the published n-year formula",
+        f"{job.temp_words(fitted.formula_k, 1)}, from mean and deviation of the same winters.",
+    )
+    other = winter_low.GEV if fitted.family == winter_low.GUMBEL else winter_low.GUMBEL
+    yield Line(
+        f"By {other}",
+        f"not fitted: it takes {extremes.GEV_FROM} winters."
+        if fitted.other_k is None
+        else f"{job.temp_words(fitted.other_k, 1)}.",
+    )
+    record = float(fitted.lowest_k.min())
+    yield Line(
+        "Coldest of the record",
+        f"{job.temp_words(record, 1)}, by the fit a night of once in {low.years_of(record):.0f} "
+        "winters.",
+    )
+    yield Line(
+        "How well it fits",
+        f"Anderson and Darling's distance {good.distance:.2f}: with lows that are Gumbel's, "
+        f"{100 * good.distance_chance:.0f} of 100 records are farther off. L-skewness "
+        f"{good.skewness:.2f}; Gumbel's is {extremes.GUMBEL_SKEWNESS:.2f}, and "
+        f"{100 * good.skewness_chance:.0f} of 100 records are farther from it.",
+    )
+    yield Line(
+        "Trend",
+        f"{job.difference_words(good.trend_k_decade, 1)} in ten years "
+        f"({job.difference_words(good.trend_low_k_decade, 1)} to "
+        f"{job.difference_words(good.trend_high_k_decade, 1)}; above 0 is milder); without one, "
+        f"{100 * good.trend_chance:.0f} of 100 records would show as much.",
+    )

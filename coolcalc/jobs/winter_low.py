@@ -1,0 +1,270 @@
+"""The low that a place comes to once in so many winters: from daily minima, or as it was told.
+
+Three ways to it: daily minima of a station (fitted); the mean and standard deviation of its
+annual extremes, as tables of building climatology print them; or a low that somebody gives.
+"""
+
+import dataclasses
+import math
+import statistics
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from .. import units
+from ..balance.spread import HALF_WIDTH_SD
+from ..climate import bounds, extremes, winters
+from ..errors import InputError, one_of
+from .daily_minima import read_minima
+
+#: Where a low comes from.
+BASES = MINIMA, EXTREMES, GIVEN = ("daily minima", "mean and standard deviation", "given")
+
+#: Families of extremes.
+FITS = GUMBEL, GEV = ("Gumbel", "GEV")
+
+#: Lows of winters that are taken; beyond them a sign or a unit was mistaken. [K]
+LOW_K = (273.15 - 89.2, 273.15 + 5.0)
+
+#: Return periods that are taken. [winters]
+WINTERS_RANGE = (2.0, 500.0)
+
+#: Longest text that is printed on a sheet.
+TEXT_MAX = 120
+
+
+class Fitted(NamedTuple):
+    """What daily minima give.
+
+    Attributes
+    ----------
+    minima : coolcalc.jobs.daily_minima.DailyMinima
+    begins : int
+        Month in which a winter begins.
+    each : coolcalc.climate.winters.Winters
+        Winter by winter, the unused ones too.
+    lowest_k : ndarray, (n,)
+        Of the winters that count. [K]
+    family : str
+        One of `FITS`.
+    fit : coolcalc.climate.extremes.LowFit
+    goodness : coolcalc.climate.extremes.Goodness
+    formula_k : float
+        By the published n-year formula, from the same winters. [K]
+    other_k : float or None
+        By the other family; None where there are too few winters. [K]
+    """
+
+    minima: Any
+    begins: int
+    each: Any
+    lowest_k: np.ndarray
+    family: str
+    fit: Any
+    goodness: Any
+    formula_k: float
+    other_k: float | None
+
+
+@dataclasses.dataclass(frozen=True)
+class WinterLow:
+    """A low that comes once in so many winters.
+
+    Attributes
+    ----------
+    low_k : float
+        [K]
+    years : float or None
+        Return period; None where it was not told. [winters]
+    basis : str
+        One of `BASES`.
+    told : str
+        What a given low rests on, as it was told.
+    error_k : float or None
+        Give or take of a given low at 95 %; None where it was not told. [K]
+    fitted : Fitted or None
+    mean_k, sd_k : float or None
+        Of the annual extremes. [K]
+    """
+
+    low_k: float
+    years: float | None
+    basis: str
+    told: str = ""
+    error_k: float | None = None
+    fitted: Fitted | None = None
+    mean_k: float | None = None
+    sd_k: float | None = None
+
+    @property
+    def doubt_known(self):
+        """Whether anything is known of how sure it is."""
+        return self.fitted is not None or self.error_k is not None
+
+    def doubt_k(self, chance):
+        """By how much the true low may be colder, at a one-sided chance. [K].
+
+        0 where nothing is known of it.
+        """
+        if self.fitted is not None:
+            bound = bounds.level_bound_k(
+                self.fitted.lowest_k, self.years, chance, self.fitted.family.casefold()
+            )
+            return max(self.low_k - float(bound), 0.0)
+        return one_sided(chance) * (self.error_k or 0.0)
+
+    def warmer_k(self, chance):
+        """By how much the true low may be warmer, at a one-sided chance. [K]."""
+        if self.fitted is not None:
+            family = self.fitted.family.casefold()
+            bound = bounds.level_bound_k(self.fitted.lowest_k, self.years, 1.0 - chance, family)
+            return max(float(bound) - self.low_k, 0.0)
+        return one_sided(chance) * (self.error_k or 0.0)
+
+    def low_at_k(self, years):
+        """Low of another return period by the same fit; None where there is none. [K]."""
+        if self.fitted is not None:
+            return float(extremes.level_k(self.fitted.fit, years))
+        if self.mean_k is not None:
+            return float(extremes.n_year_low_k(self.mean_k, self.sd_k, years))
+        return None
+
+    def years_of(self, temp_k):
+        """Return period of a low by the same fit; None where there is none. [winters]."""
+        if self.fitted is not None:
+            return float(extremes.years_of(self.fitted.fit, temp_k))
+        if self.mean_k is not None:
+            return float(extremes.years_of(_by_moments(self.mean_k, self.sd_k), temp_k))
+        return None
+
+
+def _by_moments(mean_k, sd_k):
+    """Return the Gumbel fit that the published n-year formula stands for."""
+    scale_k = sd_k * math.sqrt(6.0) / math.pi
+    return extremes.LowFit(mean_k + np.euler_gamma * scale_k, scale_k, 0.0)
+
+
+def one_sided(chance):
+    """Return a one-sided bound in half-widths at 95 %. [-]."""
+    return statistics.NormalDist().inv_cdf(chance) / HALF_WIDTH_SD
+
+
+def read_years(winters_between):
+    """Return a return period. [winters]."""
+    low, high = WINTERS_RANGE
+    value = units.read("return_period", winters_between, "winters")
+    if not low <= value <= high:
+        raise InputError(
+            "return_period",
+            winters_between,
+            f"once in {value:g} winters is outside once in {low:g} to {high:g}; a frost standard "
+            "is mostly set on once in 20 to 50 winters.",
+        )
+    return value
+
+
+def read_text(field, text):
+    """Return a line of text to print, or refuse what is none."""
+    if not isinstance(text, str) or len(text) > TEXT_MAX or any(ord(sign) < 32 for sign in text):
+        raise InputError(
+            field, str(text)[:40], f"write one line of text of at most {TEXT_MAX} characters."
+        )
+    return " ".join(text.split())
+
+
+def read_low(field, low):
+    """Return a low of the air. [K]."""
+    kelvin = units.read(field, low, "temperature")
+    if not LOW_K[0] <= kelvin <= LOW_K[1]:
+        found, cold, warm = (units.show(each, "temperature", "°C", 1) for each in (kelvin, *LOW_K))
+        raise InputError(
+            field,
+            low,
+            f"{found} is outside {cold} to {warm} for the lowest air of a winter. Is a minus "
+            "missing, or the unit another one?",
+        )
+    return kelvin
+
+
+def given(low, error, told, years):
+    """Return a `WinterLow` that somebody gives."""
+    error_k = (
+        None
+        if error is None
+        else units.read("low_error", error, "temperature difference", low=0.0, high=20.0)
+    )
+    return WinterLow(
+        read_low("low", low), years, GIVEN, told=read_text("low_basis", told), error_k=error_k
+    )
+
+
+def from_extremes(mean, sd, years):
+    """Return a `WinterLow` by the published n-year formula."""
+    if mean is None or sd is None:
+        missing = "mean_extreme" if mean is None else "sd_extreme"
+        raise InputError(
+            missing, "", "nothing was entered; the formula takes the mean and the deviation both."
+        )
+    mean_k = read_low("mean_extreme", mean)
+    sd_k = units.read("sd_extreme", sd, "temperature difference", low=0.0, high=15.0)
+    low_k = float(extremes.n_year_low_k(mean_k, sd_k, years))
+    return WinterLow(low_k, years, EXTREMES, mean_k=mean_k, sd_k=sd_k)
+
+
+def from_minima(minima, column, years, fit):
+    """Return a `WinterLow` fitted to daily minima."""
+    one_of("fit", fit, FITS)
+    table = read_minima(minima, column)
+    begins = winters.winter_begins(table.days, table.lowest_k)
+    each = winters.winters_of(table.days, table.lowest_k, begins)
+    lowest_k = each.lowest_k[each.used]
+    least = extremes.WINTERS_MIN
+    if lowest_k.size < least:
+        left_out = int(np.sum(~each.used))
+        also = f" ({left_out} more have too many days missing)" if left_out else ""
+        raise InputError(
+            "minima",
+            f"{lowest_k.size} winters",
+            f"{table.station} has {lowest_k.size} winters that can be counted{also}, and a low "
+            f"that comes once in many winters takes at least {least}, better 30. Take a longer "
+            "record of a station near by, or give a low and what it rests on.",
+        )
+    if fit == GEV and lowest_k.size < extremes.GEV_FROM:
+        raise InputError(
+            "fit",
+            fit,
+            f"{lowest_k.size} winters are too few to tell the third figure of the GEV; from "
+            f"{extremes.GEV_FROM} on it is fitted. Take Gumbel.",
+        )
+    if np.ptp(lowest_k) <= 0.0:
+        raise InputError(
+            "minima",
+            table.station,
+            f"every winter of {table.station} has the same lowest figure; that is no measured "
+            "record. Check the column.",
+        )
+    of = {GUMBEL: extremes.gumbel_of, GEV: extremes.gev_of}
+    other = next(name for name in FITS if name != fit)
+    enough = other == GUMBEL or lowest_k.size >= extremes.GEV_FROM
+    fitted = of[fit](lowest_k)
+    return WinterLow(
+        float(extremes.level_k(fitted, years)),
+        years,
+        MINIMA,
+        fitted=Fitted(
+            table,
+            begins,
+            each,
+            lowest_k,
+            fit,
+            fitted,
+            extremes.goodness(lowest_k, each.first_year[each.used]),
+            float(extremes.n_year_low_k(np.mean(lowest_k), np.std(lowest_k, ddof=1), years)),
+            float(extremes.level_k(of[other](lowest_k), years)) if enough else None,
+        ),
+    )
+
+
+def chance_in(years, winters_ahead):
+    """Chance that the low of a return period is passed at least once in so many winters. [-]."""
+    return 1.0 - math.exp(winters_ahead * math.log1p(-1.0 / years))
