@@ -13,6 +13,8 @@ from ..instruments import Interval
 from ..mixture import Mixture
 from ..units import Q
 from . import frost_words, frost_working, winter_low
+from .burst_table import SOURCE as BURST_SOURCE
+from .burst_table import burst_row
 from .frost_plan import CEILING, half_width_of_mixing
 from .printed import Printed
 
@@ -265,7 +267,9 @@ class FrostStandard(Printed):
             winter_low.MINIMA: ("hosking-1990", "ashrae-climate", "etccdi"),
             winter_low.EXTREMES: ("ashrae-climate",),
         }.get(self.winter_low.basis, ())
-        height = ("iso-2533",) if self.site.colder_k and not self.site.measured else ()
+        by_height = self.site.colder_k and not self.site.measured
+        height = ("iso-2533", "blandford-2008") if by_height else ()
+        burst = (BURST_SOURCE,) if burst_row(self.product.fluid, self.standard.hold_k) else ()
         boil = () if self.boil is None else self.boil.source_keys
         reading = self.tool.reading_on(self.product.fluid).source_keys
         cool = ("dittus-boelter-1930", "gnielinski-1976", "blasius-1913")
@@ -275,6 +279,9 @@ class FrostStandard(Printed):
             *FREEZE_SOURCES[self.product.fluid],
             *reading,
             "astm-d6210",
+            *burst,
+            "nws-wind-chill",
+            "met-office-frost",
             *cool,
             *boil,
         )

@@ -10,6 +10,7 @@ from ..climate.winters import MISSING_MAX, SOUTH, colder_left_out
 from ..strength import OF_PRODUCT
 from . import winter_low
 from .boil_margin_words import holds_words, margin_words, span_words
+from .burst_table import burst_row
 from .frost_plan import CEILING, CHANCE, FLOOR, FROST
 from .told_words import FIRST_CRYSTALS, chance_words
 
@@ -219,8 +220,9 @@ def questions(job):
     if heights[1] > heights[0]:
         yield (
             f"The depot lies {below} higher than the station: {job.difference_words(shown, 1)} are "
-            "counted, the fall of temperature with height in the standard atmosphere. On clear "
-            "nights it can be more or none at all; only a comparison of nights tells."
+            "counted, the fall of temperature with height in the standard atmosphere. For night "
+            "minima that is mostly too much, and in a hollow up there far too little: only a "
+            "comparison of nights tells."
         )
     elif heights[1] < heights[0]:
         yield (
@@ -353,6 +355,7 @@ def rows(job):
     yield Row("Filled so, a vehicle holds", chance_words(job.chance_to_hold))
     yield Row("Filled so, it reads within the limits", chance_words(job.chance_within))
     yield from cooling_rows(job)
+    yield from burst_rows(job)
     if job.boil is not None:
         yield Row("Boils in summer", _boils(job.boil))
     yield from slush_rows(job)
@@ -420,6 +423,17 @@ def slush_rows(job):
         )
 
 
+def burst_rows(job):
+    """Yield what is printed of bursting, for the air that is counted on."""
+    row = burst_row(job.product.fluid, job.standard.hold_k)
+    if row is not None:
+        yield Row(
+            f"Printed for pipes, not engines, at {job.temp_words(row.temp_k)}",
+            f"{row.freeze} % glycol by volume against freezing, {row.burst} % against bursting; "
+            "no table for engines was found",
+        )
+
+
 # --- assumptions ----------------------------------------------------------------------------------
 
 
@@ -466,6 +480,11 @@ def assumptions(job):
         "Floor and ceiling are the range of heavy-duty coolant in service, unless told otherwise; "
         "the maker's handbook comes before both."
     )
+    if job.winter_low.basis == winter_low.EXTREMES:
+        yield (
+            "Printed extremes are mostly of hourly values; a thermometer that keeps the lowest "
+            "reading shows about 0.5 K less. Nothing is added for that."
+        )
     if job.winter_low.fitted is not None:
         yield (
             "The coming winters are taken to be like those of the record, and the station's "
