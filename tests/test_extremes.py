@@ -1,6 +1,7 @@
 """Lows once in n winters: published rows and fits, other routes, how often bounds hold."""
 
 import csv
+import itertools
 import math
 import re
 
@@ -150,13 +151,19 @@ def test_scipy_by_maximum_likelihood_gives_about_the_same_fit():
 # --- other routes ---------------------------------------------------------------------------------
 
 
-def test_l_moments_are_those_of_scipy_row_by_row():
-    values = np.random.default_rng(5).normal(250.0, 4.0, (7, 31))
+def test_l_moments_are_what_they_are_defined_as_row_by_row():
+    """From every pair and every triple: hosking-1990, definition of sample L-moments."""
+    values = np.random.default_rng(5).normal(250.0, 4.0, (3, 17))
     mean, second, skewness = extremes.l_moments(values)
-    theirs = stats.lmoment(values, order=[1, 2, 3], axis=1)
-    assert np.stack([mean, second, skewness]) == pytest.approx(theirs, rel=1e-9)
-    alone = extremes.l_moments(values[4])
-    assert [each[4] for each in (mean, second, skewness)] == pytest.approx(list(alone), rel=1e-12)
+    for at, row in enumerate(values):
+        pairs = [abs(a - b) for a, b in itertools.combinations(row, 2)]
+        triples = [np.sort(each) for each in itertools.combinations(row, 3)]
+        third = np.mean([c - 2 * b + a for a, b, c in triples]) / 3
+        assert mean[at] == pytest.approx(row.mean())
+        assert second[at] == pytest.approx(np.mean(pairs) / 2)
+        assert skewness[at] == pytest.approx(third / second[at])
+        alone = np.array(extremes.l_moments(row))
+        assert alone == pytest.approx(np.array([mean[at], second[at], skewness[at]]), rel=1e-12)
 
 
 @pytest.mark.parametrize("shape", [-0.3, -0.1, -1e-7, 0.0, 1e-10, 0.15, 0.4])

@@ -87,7 +87,7 @@ def reduced_variate(years):
 
 
 def l_moments(values):
-    """Return the first two L-moments and the L-skewness of the last axis, unbiased (hosking-1990).
+    """Return the first two L-moments and the L-skewness of the last axis (hosking-1990), by SciPy.
 
     The skewness is NaN for fewer than three values and for equal ones, all are for fewer than two.
 
@@ -100,24 +100,22 @@ def l_moments(values):
     -------
     tuple of ndarray, (...)
     """
-    values = np.sort(np.asarray(values, dtype=float), axis=-1)
+    from scipy.stats import lmoment
+
+    values = np.asarray(values, dtype=float)
     n = values.shape[-1]
+    nothing = np.full(values.shape[:-1], np.nan)
     if n < 2:
-        nothing = np.full(values.shape[:-1], np.nan)
         return nothing, nothing, nothing
-    rank = np.arange(n)
-    # From the lowest: equal values give exactly zero, and 250 K takes no digits from a spread of 1.
-    lowest = values[..., 0]
-    off = values - lowest[..., None]
-    mean = np.mean(off, axis=-1)
-    first = off @ (rank / (n - 1)) / n
-    second_moment = 2.0 * first - mean
+    equal = np.ptp(values, axis=-1) == 0.0
+    mean = np.where(equal, values[..., 0], np.mean(values, axis=-1))
+    # From the mean: 250 K takes no digits from a spread of 1.
+    off = values - mean[..., None]
     if n < 3:
-        return lowest + mean, second_moment, np.full(values.shape[:-1], np.nan)
-    second = off @ (rank * (rank - 1) / ((n - 1) * (n - 2))) / n
+        return mean, lmoment(off, order=2, axis=-1), nothing
     with np.errstate(invalid="ignore", divide="ignore"):
-        skewness = (6.0 * second - 6.0 * first + mean) / second_moment
-    return lowest + mean, second_moment, skewness
+        _, second, skewness = lmoment(off, order=[1, 2, 3], axis=-1)
+    return mean, second, np.where(equal, np.nan, skewness)[()]
 
 
 def gumbel_of(lowest_k):

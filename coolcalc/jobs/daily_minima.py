@@ -25,6 +25,9 @@ NOTHING_MEASURED = frozenset({-99.0, -99.9, -999.0, -999.9, -9999.0, 99.9, 999.0
 #: A day this far from both its neighbours is worth a look. By judgement, no source. [K]
 FAR_K = 22.0
 
+#: More days than this beyond what air can be are no single slips.
+SLIPS_MAX = 4
+
 #: Most rows that are read: two centuries and a half.
 ROWS_MAX = 100_000
 
@@ -229,7 +232,7 @@ def _check_any(days, bad, station, unit):
         )
     # A column in °F that says °C is too hot in every summer; single slips are listed.
     hot = [each for each in bad if "coldest air measured" in each.why]
-    if len(hot) > 0.05 * len(days):
+    if len(hot) > max(SLIPS_MAX, 0.05 * len(days)):
         raise InputError(
             "minima",
             f"{station} [{unit}]",
