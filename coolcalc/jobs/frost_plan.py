@@ -78,11 +78,6 @@ class Place(NamedTuple):
     low_k: float
     doubts_k: tuple
 
-    @property
-    def coldest_k(self):
-        """Low with its doubts. [K]."""
-        return self.low_k - math.hypot(*self.doubts_k)
-
 
 class Bound(NamedTuple):
     """Floor or ceiling: glycol over glycol + water [kg/kg], and how it was told."""
@@ -213,30 +208,21 @@ def plan_standard(home, stops, site_k, site_doubt_k, needs):
     at = one_sided(needs.chance)
     station_k, low_doubt_k = home(needs.chance)
     site = site_k if needs.counts("site") else 0.0
-    own_doubt_k = at * site_doubt_k
-    counted = (
-        low_doubt_k if needs.counts("low") else 0.0,
-        own_doubt_k if needs.counts("site doubt") else 0.0,
-    )
-    depot = Place("", station_k - site, counted)
-    places = [
-        Place(name, low_k, (doubt_k if needs.counts("low") else 0.0, 0.0))
-        for name, (low_k, doubt_k) in ((name, low(needs.chance)) for name, low in stops)
-    ]
-    coldest = min(places, key=lambda place: place.coldest_k, default=depot)
-    colder = coldest.coldest_k < depot.coldest_k
-    there = coldest if colder and needs.counts("night stop") else depot
-    stop_k = depot.low_k - coldest.low_k if colder else 0.0
-    low_alone_k = coldest.doubts_k[0] if there is coldest else low_doubt_k
+    depot = Place("", station_k - site, (low_doubt_k, at * site_doubt_k))
+    places = [Place(name, *_split(low(needs.chance))) for name, low in stops]
+
+    def coldest_k(place):
+        return place.low_k - math.hypot(*_counted(needs, SQUARED[:2], place.doubts_k))
+
+    coldest = min((depot, *places), key=coldest_k)
+    there = coldest if needs.counts("night stop") else depot
+    stop_k = depot.low_k - coldest.low_k
     margin_k = needs.margin_k if needs.counts("margin") else 0.0
     hold_k = there.low_k - margin_k
 
     def squares(frac_mass):
-        own = _own_doubts_k(needs, frac_mass)
-        alone = (low_alone_k, own_doubt_k if there is depot else 0.0, *own)
-        return alone, tuple(
-            each if needs.counts(name) else 0.0 for name, each in zip(SQUARED, alone, strict=True)
-        )
+        alone = (*there.doubts_k, *_own_doubts_k(needs, frac_mass))
+        return alone, _counted(needs, SQUARED, alone)
 
     def short_of(frac_mass):
         """By how much a mix that reads so is too warm, after what it loses. [K]."""
@@ -259,7 +245,7 @@ def plan_standard(home, stops, site_k, site_doubt_k, needs):
     shares = (each**2 / together_k if together_k else 0.0 for each in doubts)
     taken = {
         "site": (site, site_k),
-        "night stop": (stop_k if there is coldest else 0.0, stop_k),
+        "night stop": (depot.low_k - there.low_k, stop_k),
         "margin": (margin_k, needs.margin_k),
         **dict(zip(SQUARED, zip(shares, alone, strict=True), strict=True)),
         "top-ups": (loss_k, loss_alone_k),
@@ -277,6 +263,19 @@ def plan_standard(home, stops, site_k, site_doubt_k, needs):
         *limits,
         _chance_holds(needs, limits.fill, hold_k, alone, at),
         _chance_within(needs, limits),
+    )
+
+
+def _split(low_and_doubt):
+    """Return a low, and its doubt with none about the site."""
+    low_k, doubt_k = low_and_doubt
+    return low_k, (doubt_k, 0.0)
+
+
+def _counted(needs, names, doubts_k):
+    """Return doubts, 0 where one was switched off. [K]."""
+    return tuple(
+        each if needs.counts(name) else 0.0 for name, each in zip(names, doubts_k, strict=True)
     )
 
 

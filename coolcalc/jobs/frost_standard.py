@@ -2,6 +2,7 @@
 
 import dataclasses
 import functools
+from collections.abc import Iterable
 from typing import Any
 
 from .. import units
@@ -416,7 +417,8 @@ def _read_strength(field, value, product):
 
 
 def _read_without(without):
-    names = (without,) if isinstance(without, str) else tuple(without)
+    listed = isinstance(without, Iterable) and not isinstance(without, str)
+    names = tuple(without) if listed else (without,)
     return frozenset(one_of("without", name, (*SWITCHES, CHANCE)) for name in names)
 
 

@@ -11,7 +11,7 @@ from ..strength import OF_PRODUCT
 from . import winter_low
 from .boil_margin_words import holds_words, margin_words, span_words
 from .burst_table import burst_row
-from .frost_plan import CEILING, CHANCE, FLOOR, FROST
+from .frost_plan import CEILING, CHANCE, FLOOR, FROST, SQUARED
 from .told_words import FIRST_CRYSTALS, chance_words
 
 #: Why a low reads as it does.
@@ -116,7 +116,7 @@ def notes(job):
     """Yield the standard, what is short, and what is odd or not known."""
     yield _verdict(job)
     if job.decides == CEILING:
-        yield _short(job)
+        yield from _short(job)
     yield from _limit_notes(job)
     if job.needs.without:
         left_out = ", ".join(sorted(job.needs.without))
@@ -147,6 +147,16 @@ def _need_words(job):
 
 
 def _short(job):
+    doubts = {part.name: part.takes_k for part in job.margins if part.name in SQUARED}
+    if doubts["instrument"] > 0.5 * sum(doubts.values()):
+        yield (
+            f"Most of the doubt is that of the {job.tool.name}: with one of less give or take it "
+            "may well be met."
+        )
+    yield _short_by(job)
+
+
+def _short_by(job):
     short = job.difference_words(job.standard.short_k, 1)
     years = job.holds_years
     text = f"Short by {short}: no strength up to the ceiling meets this frost with these margins."

@@ -180,8 +180,8 @@ def read_low(field, low):
         raise InputError(
             field,
             low,
-            f"{found} is outside {cold} to {warm} for the lowest air of a winter. Is a minus "
-            "missing, or the unit another one?",
+            f"{found} is outside {cold} to {warm} for the lowest air of a winter. See whether "
+            "a minus is missing, or the unit is another one.",
         )
     return kelvin
 

@@ -1,0 +1,526 @@
+"""The frost standard: the stack of margins, limits of a reading, floor and ceiling, refusals."""
+
+import csv
+import inspect
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy import stats
+
+import coolcalc as cc
+from coolcalc import fluids
+from coolcalc.errors import CoolcalcError, FormError, InputError
+from coolcalc.jobs.frost_plan import PARTS, SQUARED, SWITCHES
+
+from .published import DATA
+
+CAN = cc.Product.generic("ethylene glycol concentrate")
+PG_CAN = cc.Product.generic("propylene glycol concentrate")
+GIVEN = {"depot": "Upper yard", "low": "-27 °C", "low_error": "3 K", "pour": [CAN, cc.WATER]}
+#: One-sided 95 %, in half-widths at 95 %: from a table of the normal distribution.
+ONE_SIDED = 1.64485 / 1.95996
+
+
+def standard(**more):
+    return cc.frost_standard(**{**GIVEN, **more})
+
+
+def celsius(kelvin):
+    return kelvin - 273.15
+
+
+# --- the stack ------------------------------------------------------------------------------------
+
+
+def test_the_stack_by_hand():
+    """−27 °C ± 3 K, 3 K kept free; refractometer ± 2 °F; mixing ± 2 % of product."""
+    job = standard(instrument=cc.Refractometer(made_for="ethylene glycol", error="2 °F"))
+    low = ONE_SIDED * 3.0
+    tool = ONE_SIDED * 2.0 / 1.8
+    curve = job.margins[PARTS.index("curve")].alone_k
+    together = math.sqrt(low**2 + tool**2 + curve**2)
+    assert celsius(job.standard.hold_k) == pytest.approx(-30.0)
+    assert celsius(job.standard.limit_k) == pytest.approx(-30.0 - together, abs=0.02)
+    shares = {part.name: part.takes_k for part in job.margins}
+    assert shares["low"] == pytest.approx(low**2 / together, abs=0.01)
+    assert shares["instrument"] == pytest.approx(tool**2 / together, abs=0.01)
+    # Published freezing points of mixes by volume (source key sae-j814: 40 % −24, 50 % −37 °C)
+    # fall by 1.3 K a per cent on the mean; ± 2 % of product takes 1.68 % one-sided.
+    assert shares["mixing"] == pytest.approx(ONE_SIDED * 2.0 * 1.3, abs=0.4)
+    assert job.decides == "frost"
+    # By the same table −37 °C is 50 %: a little over 34 °C of frost is 48 to 49 %.
+    assert 100 * job.strength.share in (48, 49)
+
+
+@pytest.mark.parametrize(
+    "more",
+    [
+        {},
+        {"margin": "0 K", "low_error": None},
+        {"colder_than_station": "4 K", "colder_error": "2 K", "lost_between_tests": "6 %"},
+        {"night_stops": {"pass house": "-34 °C"}},
+        {"low": "-45 °C"},
+        {"low": "-3 °C", "pour": [PG_CAN, cc.WATER]},
+        {"without": ["low", "mixing"]},
+        {"instrument": cc.Hydrometer(reference_temp="20 °C")},
+    ],
+)
+def test_what_the_parts_take_adds_up(more):
+    job = standard(**more)
+    taken = sum(part.takes_k for part in job.margins)
+    assert job.winter_low.low_k - taken == pytest.approx(job.standard.fill_need_k, abs=1e-9)
+    assert [part.name for part in job.margins] == list(PARTS)
+
+
+@pytest.mark.parametrize("name", SWITCHES)
+def test_each_part_can_be_switched_off_and_is_counted_once(name):
+    more = {
+        "colder_than_station": "2 K",
+        "colder_error": "1 K",
+        "night_stops": {"pass house": "-33 °C"} if name == "night stop" else None,
+        "lost_between_tests": "4 %",
+    }
+    full, less = standard(**more), standard(**more, without=[name])
+    part = less.margins[PARTS.index(name)]
+    assert (part.takes_k, part.counted) == (0.0, False)
+    assert part.alone_k > 0.0
+    gained = less.standard.fill_need_k - full.standard.fill_need_k
+    whole = full.margins[PARTS.index(name)]
+    if name == "site":  # its doubt goes with it
+        assert gained > whole.takes_k
+    elif name in SQUARED:
+        # Once: never more than it takes alone, never less than its share of the sum.
+        assert whole.takes_k / 2 < gained < whole.alone_k
+    elif name == "night stop":  # the depot's own doubt comes back
+        assert 0.0 < gained < whole.takes_k
+    else:
+        assert gained == pytest.approx(whole.takes_k, rel=0.15)
+    assert any("not a standard to use" in note for note in less.notes)
+
+
+def test_with_everything_off_the_low_itself_is_left():
+    job = standard(without=[*SWITCHES])
+    assert job.standard.fill_need_k == pytest.approx(job.winter_low.low_k)
+    assert standard(without=["confidence", "margin"]).standard.fill_need_k == pytest.approx(
+        job.winter_low.low_k
+    )
+
+
+def test_chances_count_every_doubt_also_one_that_is_switched_off():
+    bare = standard(low_error="12 K", without=["confidence", "margin"], floor="1 % product")
+    # Filled to just the low's middle value: even chances, but for rounding up to a whole per cent
+    # of some 1.3 K, in a standard deviation of 6 K.
+    assert 0.5 < bare.chance_to_hold < 0.6
+    assert standard().chance_to_hold > 0.95
+
+
+@given(
+    low=st.floats(-60.0, 3.0),
+    error=st.floats(0.0, 8.0),
+    margin=st.floats(0.0, 10.0),
+    mixing=st.floats(0.0, 0.08),
+    chance=st.floats(0.6, 0.98),
+    fluid=st.sampled_from([CAN, PG_CAN]),
+)
+@settings(max_examples=60, deadline=None)
+def test_more_of_anything_never_asks_for_less(low, error, margin, mixing, chance, fluid):
+    def fill(**more):
+        asked = {
+            "low": cc.Q(low, "degC"),
+            "low_error": cc.Q(error, "kelvin"),
+            "margin": cc.Q(margin, "kelvin"),
+            "mixing_error": mixing,
+            "confidence": chance,
+            "pour": [fluid, cc.WATER],
+        }
+        return standard(**{**asked, **more}).standard
+
+    own = fill()
+    for more in (
+        {"low": cc.Q(low - 1.0, "degC")},
+        {"low_error": cc.Q(error + 1.0, "kelvin")},
+        {"margin": cc.Q(margin + 1.0, "kelvin")},
+        {"confidence": min(chance + 0.05, 0.98)},
+    ):
+        assert fill(**more).fill_need_k <= own.fill_need_k + 1e-6
+    assert own.fill <= fluids.FRAC_MASS_SETTLED_MAX
+    assert own.weakest <= own.strongest or not own.limits_hold
+    assert 0.0 <= own.chance_holds <= 1.0
+    assert 0.0 <= own.chance_within <= 1.0
+
+
+# --- chance: an independent route -----------------------------------------------------------------
+
+
+def freezes_at(frac_mass):
+    """Freezing point by straight lines between published rows of pure mixes. [°C]."""
+    with (DATA / "published" / "freezing.csv").open(encoding="utf-8", newline="") as file:
+        rows = sorted(
+            (float(row["concentration"]) / 100.0, float(row["value"]))
+            for row in csv.DictReader(file)
+            if row["source"] == "crc-concentrative" and row["fluid"] == "ethylene glycol"
+        )
+    return np.interp(frac_mass, *np.transpose(rows))
+
+
+@pytest.mark.parametrize("error_k", [1.0, 4.4])
+def test_a_vehicle_read_at_the_limit_holds_with_the_chance_that_is_named(error_k):
+    """30 winters of a known Gumbel law, fitted; a vehicle that reads just the limit; does it hold?
+
+    The truth is drawn by SciPy: winters, the reading's error in kelvin, the curve's.
+    """
+    from coolcalc.climate import bounds, extremes
+    from coolcalc.jobs.frost_plan import plan_standard
+
+    rng = np.random.default_rng(7)
+    needs = standard(
+        instrument=cc.Refractometer(made_for="ethylene glycol", error=f"{error_k} K"),
+        floor="1 % product",
+    ).needs
+    stations, scale, location = 400, 2.6, -21.0
+    true_low = location - scale * -math.log(-math.log(1 - 1 / 20))
+    held = []
+    for _ in range(stations):
+        winters = stats.gumbel_l.rvs(location, scale, size=30, random_state=rng) + 273.15
+
+        def home(chance, winters=winters):
+            level = float(extremes.level_k(extremes.gumbel_of(winters), 20.0))
+            return level, level - float(bounds.level_bound_k(winters, 20.0, chance))
+
+        made = plan_standard(home, (), 0.0, 0.0, needs)
+        if made.weakest > 0.55:
+            continue
+        read = freezes_at(made.weakest)
+        low, high, _ = fluids.band("freeze_temp_k", "ethylene glycol", made.weakest)
+        curve_k = (high - low) / 2 / 1.96
+        frozen = read + rng.normal(0.0, error_k / 1.96, 40) + rng.normal(0.0, curve_k, 40)
+        held.append(np.mean(frozen <= true_low - 3.0))
+    assert len(held) > 0.9 * stations
+    # Errors of one station go together: its own spread tells how sure the mean is.
+    sure = 3.0 * np.std(held) / math.sqrt(len(held))
+    assert np.mean(held) == pytest.approx(0.95, abs=0.01 + sure)
+
+
+def test_a_fresh_fill_reads_within_the_limits_with_the_chance_that_is_named():
+    job = standard(low="-30 °C")
+    rng = np.random.default_rng(3)
+    mixed = job.strength.share + rng.normal(0.0, 0.02 / 1.96, 200_000)
+    # ± 2 °F by the slope of published rows by volume, 40 to 50 %: 1.3 K a per cent.
+    read = mixed + rng.normal(0.0, 2.0 / 1.8 / 1.3 / 100 / 1.96, 200_000)
+    weakest, strongest = (
+        job.mixture_of(each).strength().share
+        for each in (job.standard.weakest, job.standard.strongest)
+    )
+    within = np.mean((read >= weakest) & (read <= strongest))
+    assert job.chance_within == pytest.approx(within, abs=0.02)
+
+
+# --- floor, ceiling, neither ----------------------------------------------------------------------
+
+
+def test_the_floor_decides_on_a_mild_coast():
+    job = standard(low="-6 °C")
+    assert job.decides == "floor"
+    share = job.mixture_of(job.standard.weakest).strength().share
+    # The floor of 40 %, and what the reading is worth: 2 °F are 0.9 % of product, one-sided 0.75.
+    assert 0.405 < share < 0.415
+    assert 0.42 <= job.strength.share <= 0.44
+    assert job.short.m == 0.0
+
+
+def test_the_ceiling_decides_in_a_high_basin_and_says_what_is_short():
+    job = standard(low="-48 °C", low_error="4 K")
+    assert job.decides == "ceiling"
+    # 60 % less what mixing is uncertain by, one-sided: 58 %.
+    assert job.strength.share == pytest.approx(0.58, abs=1e-6)
+    needed = -48.0 - 3.0 - math.hypot(4.0 * ONE_SIDED, 2.0 / 1.8 * ONE_SIDED, 0.5) - 2.5
+    freezes = celsius(job.fill.freeze_temp.m_as("kelvin"))
+    assert job.short.m == pytest.approx(freezes - needed, abs=0.4)
+    assert any("Short by" in note for note in job.notes)
+    assert not any("safe" in note for note in job.notes)
+    assert job.chance_to_hold < 0.3
+
+
+@pytest.mark.parametrize("low", ["-60 °C", "-75 °C", "-88 °C"])
+def test_beyond_any_mix_it_is_short_and_never_stronger(low):
+    job = standard(low=low)
+    assert job.decides == "ceiling"
+    assert job.short.m > 10.0
+    assert job.strength.share <= 0.58 + 1e-6
+    assert not job.standard.limits_hold
+
+
+def test_a_ceiling_above_sixty_mass_per_cent_is_told_and_not_used():
+    job = standard(low="-50 °C", ceiling="70 % product")
+    assert job.standard.fill <= fluids.FRAC_MASS_SETTLED_MAX
+    assert any("above 60 mass %" in text for text in job.assumptions)
+
+
+def test_a_coarse_instrument_leaves_no_room_and_is_named():
+    job = standard(
+        low="-5 °C",
+        floor="48 % product",
+        ceiling="56 % product",
+        instrument=cc.Hydrometer(reference_temp="20 °C", error="0.02"),
+    )
+    assert not job.standard.limits_hold
+    assert any("less give or take" in note for note in job.notes)
+
+
+# --- limits as printed ----------------------------------------------------------------------------
+
+TOOLS = {
+    "freeze point": cc.Refractometer(made_for="ethylene glycol"),
+    "volume %": cc.Refractometer(made_for="ethylene glycol", scale="volume %"),
+    "Brix": cc.Refractometer(scale="Brix"),
+    "refractive index": cc.Refractometer(scale="refractive index"),
+    "specific gravity": cc.Hydrometer(reference_temp="20 °C"),
+    "float by freezing point": cc.Hydrometer(made_for="ethylene glycol", scale="freeze point"),
+}
+
+
+@pytest.mark.parametrize("name", TOOLS)
+@pytest.mark.parametrize("system", ["metric", "US", "imperial"])
+def test_printed_limits_are_rounded_to_the_safe_side(name, system):
+    tool = TOOLS[name]
+    job = standard(low="-15 °C", instrument=tool, show_in=system)
+    told = {} if tool.spec.label else {"inside": "ethylene glycol"}
+    if tool.kind == "hydrometer":
+        told["sample_temp"] = cc.Q(tool.reference_temp_k, "kelvin")
+    weak, strong = (
+        tool.read(text, **told).mixture(CAN).frac_mass
+        for text in (job.correct_below, job.correct_above)
+    )
+    assert weak >= job.standard.weakest - 1e-6
+    assert strong <= job.standard.strongest + 1e-6
+    # By no more than a step of the scale.
+    assert weak < job.standard.weakest + 0.02
+    assert strong > job.standard.strongest - 0.02
+
+
+def test_a_coarser_instrument_makes_narrower_limits():
+    fine, coarse = (
+        standard(instrument=cc.Refractometer(made_for="ethylene glycol", error=error))
+        for error in ("0.5 K", "3 K")
+    )
+    assert coarse.standard.weakest > fine.standard.weakest
+    assert coarse.standard.strongest < fine.standard.strongest
+
+
+def test_water_lost_between_tests_is_made_up_beforehand():
+    """A tenth replaced by water leaves nine tenths of the product: 50 % before is 45 % after."""
+    job, lost = (
+        standard(low="-25 °C", floor="1 % product", lost_between_tests=share)
+        for share in ("0 %", "10 %")
+    )
+    before, after = (
+        each.mixture_of(each.standard.weakest).strength().share for each in (lost, job)
+    )
+    assert 0.9 * before == pytest.approx(after, abs=0.006)
+
+
+# --- the depot ------------------------------------------------------------------------------------
+
+
+def test_a_higher_depot_is_counted_colder_by_the_standard_atmosphere():
+    job = standard(site="open", station_height="300 m", depot_height="700 m")
+    # 6.5 K a kilometre: source key iso-2533.
+    assert job.margins[0].takes_k == pytest.approx(2.6)
+    assert any("comparison of nights" in note for note in job.notes)
+
+
+def test_a_lower_depot_is_never_counted_warmer():
+    job = standard(site="open", station_height="700 m", depot_height="300 m")
+    assert job.margins[0].takes_k == 0.0
+    assert any("low ground is often the colder one" in note for note in job.notes)
+
+
+def test_a_hollow_is_asked_about_and_never_worked_out_from_heights():
+    with pytest.raises(InputError, match="thermometer") as refused:
+        standard(site="hollow or valley floor", station_height="700 m", depot_height="300 m")
+    assert refused.value.field == "colder_than_station"
+    job = standard(site="hollow or valley floor", colder_than_station="6 K", colder_error="2 K")
+    assert job.margins[0].takes_k == pytest.approx(6.0)
+    assert job.margins[PARTS.index("site doubt")].alone_k == pytest.approx(2.0 * ONE_SIDED)
+
+
+def test_a_night_stop_counts_only_where_it_is_colder():
+    own = standard()
+    mild = standard(night_stops={"quay": "-10 °C"})
+    assert mild.standard == own.standard
+    cold = standard(night_stops={"quay": "-10 °C", "pass house": "-38 °C"})
+    assert cold.standard.where == "pass house"
+    assert celsius(cold.standard.air_k) == pytest.approx(-38.0)
+    # The depot's doubt is not that of the pass house.
+    assert cold.margins[PARTS.index("low")].takes_k == 0.0
+    assert any("pass house" in note for note in cold.notes)
+
+
+def test_a_night_stop_with_a_standard_of_its_own_brings_its_doubt():
+    there = standard(depot="Pass house", low="-38 °C", low_error="4 K", colder_than_station="1 K")
+    job = standard(night_stops={"Pass house": there})
+    assert celsius(job.standard.air_k) == pytest.approx(-39.0)
+    assert job.margins[PARTS.index("low")].alone_k == pytest.approx(4.0 * ONE_SIDED)
+
+
+# --- the low --------------------------------------------------------------------------------------
+
+
+def test_mean_and_deviation_give_the_published_low():
+    """Chicago O'Hare, ASHRAE 2009: mean −23.7, deviation 4.5; 20 years: −32.2 °C."""
+    job = cc.frost_standard(
+        depot="Upper yard", mean_extreme="-23.7 °C", sd_extreme="4.5 K", pour=[CAN, cc.WATER]
+    )
+    assert celsius(job.winter_low.low_k) == pytest.approx(-32.2, abs=0.2)
+    assert celsius(job.winter_low.low_at_k(50.0)) == pytest.approx(-35.5, abs=0.2)
+    assert job.winter_low.years_of(273.15 - 29.6) == pytest.approx(10.0, rel=0.05)
+    assert any("how sure the low is" in note for note in job.notes)
+
+
+def depot(station, **more):
+    return cc.frost_standard(
+        depot=station,
+        minima=DATA / "demo_winters.csv",
+        column=station,
+        pour=[CAN, cc.WATER],
+        **more,
+    )
+
+
+@pytest.mark.parametrize(
+    ("station", "decides"),
+    [("Selquay Mole", "floor"), ("Tamberlode Field", "frost"), ("Vorrahult", "ceiling")],
+)
+def test_three_invented_depots(station, decides):
+    job = depot(station)
+    assert job.decides == decides
+    fitted = job.winter_low.fitted
+    # The published formula and the fit are two ways to estimate one law from the same winters.
+    assert job.winter_low.low_k == pytest.approx(fitted.formula_k, abs=0.6)
+    # By SciPy's maximum likelihood, a third way.
+    located, scaled = stats.gumbel_l.fit(fitted.lowest_k)
+    by_likelihood = stats.gumbel_l.ppf(1 / 20, located, scaled)
+    # Two estimators of one law: apart by less than a standard error of either.
+    sure = (job.winter_low.low_k - job.doubt.low) / 1.645
+    assert job.winter_low.low_k == pytest.approx(by_likelihood, abs=sure)
+    assert fitted.lowest_k.size == 30
+    assert job.doubt.low < job.winter_low.low_k < job.doubt.high
+
+
+def test_planted_faults_of_a_record_are_named():
+    gap = depot("Nethimple Rise", colder_than_station="3 K", site="hollow or valley floor")
+    assert gap.winter_low.fitted.lowest_k.size == 29
+    assert any("2008/09" in note for note in gap.notes)
+    assert any("99.9" in note for note in depot("Selquay Mole").notes)
+    assert any("is a minus missing" in note for note in depot("Tamberlode Field").notes)
+    short = depot("Grelstane Hut")
+    assert any("12 winters are few" in note for note in short.notes)
+    # Few winters: the doubt about the low is far larger than with thirty.
+    assert short.margins[PARTS.index("low")].alone_k > 2 * 3.9
+
+
+def test_the_other_family_is_told_beside():
+    gumbel, gev = depot("Vorrahult"), depot("Vorrahult", fit="GEV")
+    assert gumbel.winter_low.fitted.other_k == pytest.approx(gev.winter_low.low_k)
+    assert gev.winter_low.fitted.other_k == pytest.approx(gumbel.winter_low.low_k)
+    with pytest.raises(InputError, match="too few"):
+        depot("Grelstane Hut", fit="GEV")
+
+
+def test_too_few_winters_are_refused_plainly():
+    rows = [
+        {"date": str(day), "Fernside [°C]": -10.0 - at % 7}
+        for at, day in enumerate(np.arange("2018-07-01", "2024-07-01", dtype="datetime64[D]"))
+    ]
+    with pytest.raises(InputError, match="6 winters that can be counted"):
+        cc.frost_standard(depot="Fernside", minima=rows, pour=[CAN, cc.WATER])
+
+
+# --- refusals -------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("more", "field"),
+    [
+        ({"depot": ""}, "depot"),
+        ({"depot": "two\nlines"}, "depot"),
+        ({"pour": [cc.WATER]}, "pour"),
+        ({"pour": []}, "pour"),
+        ({"low": None}, "low"),
+        ({"mean_extreme": "-20 °C"}, "mean_extreme"),
+        ({"low": "27 °C"}, "low"),
+        ({"low": "-27"}, "low"),
+        ({"low": "-95 °C"}, "low"),
+        ({"low_error": "-1 K"}, "low_error"),
+        ({"return_period": "1 winter"}, "return_period"),
+        ({"return_period": "600"}, "return_period"),
+        ({"site": "on a hill"}, "site"),
+        ({"station_height": "9000 m"}, "station_height"),
+        ({"colder_than_station": "40 K"}, "colder_than_station"),
+        ({"night_stops": "-31 °C"}, "night_stops"),
+        ({"night_stops": {"pass": "31 °C"}}, "night_stops"),
+        ({"margin": "-1 K"}, "margin"),
+        ({"margin": "30 K"}, "margin"),
+        ({"mixing_error": "20 %"}, "mixing_error"),
+        ({"confidence": "99.9 %"}, "confidence"),
+        ({"confidence": "50 %"}, "confidence"),
+        ({"without": "wind"}, "without"),
+        ({"floor": "40 %"}, "floor"),
+        ({"floor": "60 % product", "ceiling": "50 % product"}, "floor"),
+        ({"ceiling": "95 % product"}, "ceiling"),
+        ({"instrument": "refractometer"}, "instrument"),
+        ({"instrument": cc.Refractometer(made_for="propylene glycol")}, "instrument"),
+        (
+            {"instrument": cc.TestStrip(made_for="ethylene glycol", steps=["33 %", "50 %"])},
+            "instrument",
+        ),
+        ({"lost_between_tests": "50 %"}, "lost_between_tests"),
+        ({"test_every": "x" * 200}, "test_every"),
+        ({"today": "130 % product"}, "today"),
+        ({"hottest": "300 °C"}, "hottest"),
+        ({"show_in": "SI"}, "show_in"),
+    ],
+)
+def test_a_bad_input_is_refused_by_its_name(more, field):
+    with pytest.raises(InputError) as refused:
+        standard(**more)
+    assert refused.value.field == field
+    assert str(refused.value).endswith(".")
+
+
+def test_all_bad_inputs_are_told_at_once():
+    with pytest.raises(FormError) as refused:
+        standard(low="27 °C", margin="-1 K", floor="40 %", site="moon", confidence="2")
+    fields = [error.field for error in refused.value.errors]
+    assert fields == ["low", "site", "confidence", "margin", "floor"]
+
+
+JUNK = st.one_of(
+    st.none(),
+    st.text(max_size=8),
+    st.floats(allow_nan=True),
+    st.integers(-5, 5),
+    st.lists(st.integers(), max_size=2),
+    st.sampled_from(["-30 °C", "20 %", "3 K", "50 % product", b"date,x [degC]\n2004-01-01,-3"]),
+)
+
+
+FIELDS = tuple(inspect.signature(cc.frost_standard).parameters)
+
+
+@given(
+    field=st.sampled_from(FIELDS),
+    junk=JUNK,
+)
+@settings(max_examples=300, deadline=None)
+def test_junk_gives_an_answer_or_the_project_s_own_error(field, junk):
+    try:
+        job = standard(**{field: junk})
+    except CoolcalcError:
+        return
+    assert str(job)
+    assert job.working_lines
+    assert job.odds_lines
