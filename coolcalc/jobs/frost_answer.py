@@ -1,7 +1,7 @@
 """The answer of `frost_standard`: its figures."""
 
 import dataclasses
-from typing import Any
+from typing import Any, ClassVar
 
 import numpy as np
 
@@ -67,7 +67,7 @@ class FrostStandard(Printed):
     step: Any
 
     no_label = "A standard was set, nothing was poured."
-    sheet_writer: Any = None
+    sheet_writer: ClassVar[Any] = None
 
     # -- figures ---------------------------------------------------------------------------
 
