@@ -1,6 +1,7 @@
 """The answer of `frost_standard`: its figures."""
 
 import dataclasses
+import functools
 from typing import Any, ClassVar
 
 import numpy as np
@@ -201,12 +202,12 @@ class FrostStandard(Printed):
         """Coolant at which cooling is compared: the hottest that was told. [K]."""
         return COOLING_AT_K if self.boil is None else self.boil.hot_k
 
-    @property
+    @functools.cached_property
     def cooling_against_water(self):
         """What the fill gives away against plain water, a `CoolingGivenAway`."""
         return self.cooling_against(0.0)
 
-    @property
+    @functools.cached_property
     def cooling_against_today(self):
         """What it gives away against today's mix; None where none was told."""
         return None if self.today is None else self.cooling_against(self.today.frac_mass)

@@ -18,7 +18,7 @@ from ..balance.spread import HALF_WIDTH_SD, normal_cdf
 from ..instruments import frac_mass_half_width
 from ..mixture import Mixture
 from ..strength import OF_PRODUCT, Strength
-from .mix_plan import DUST, contents_of
+from .mix_plan import DUST, EQUAL, contents_of
 from .winter_low import one_sided
 
 #: What stands in the stack. Those of `SQUARED` are doubts, which add in squares.
@@ -36,8 +36,8 @@ SWITCHES = ("site", "night stop", "margin", "low", "curve", "instrument", "top-u
 #: What decides the strength.
 FROST, FLOOR, CEILING = "frost", "floor", "ceiling"
 
-_HALVINGS = 44  # of the span of strengths: a hair of 1e-13
-_STEP = 1e-4  # of strength, for a slope [kg/kg]
+#: Steps to the weakest strength; seven or eight do. [-]
+_STEPS = 40
 
 
 class Part(NamedTuple):
@@ -311,13 +311,28 @@ def _limits(needs, at, frost, fill_need_k):
 
 
 def _weakest_that(short_of):
-    """Return the weakest strength that is not too warm; None where none up to 60 mass % is."""
+    """Return the weakest strength that is not too warm; None where none up to 60 mass % is.
+
+    False position, the end that stays put halved (Illinois).
+    """
     weak, strong = 0.0, fluids.FRAC_MASS_SETTLED_MAX
-    if short_of(strong) > 0.0:
+    warm, cold = short_of(weak), short_of(strong)
+    if cold > 0.0:
         return None
-    for _ in range(_HALVINGS):
-        middle = 0.5 * (weak + strong)
-        weak, strong = (middle, strong) if short_of(middle) > 0.0 else (weak, middle)
+    if warm <= 0.0:
+        return weak
+    stayed = 0.0
+    for _ in range(_STEPS):
+        at = (weak * cold - strong * warm) / (cold - warm)
+        off = short_of(at)
+        if abs(off) < EQUAL:
+            return at
+        again = off * stayed > 0.0
+        if off > 0.0:
+            weak, warm, cold = at, off, cold / 2 if again else cold
+        else:
+            strong, cold, warm = at, off, warm / 2 if again else warm
+        stayed = off
     return strong
 
 
