@@ -14,6 +14,7 @@ from ..mixture import Mixture
 from ..strength import Strength
 from . import winter_low
 from .boil_margin import boil_margin
+from .compared_nights import read_nights
 from .frost_answer import FrostStandard
 from .frost_plan import CHANCE, SWITCHES, Bound, Needs, plan_standard
 from .inputs import (
@@ -63,6 +64,8 @@ class Site:
         By how much the depot is colder, as counted, and its give or take at 95 %. [K]
     measured : bool
         Whether that was told, not worked out from heights.
+    nights : int
+        Nights that it was worked out from; 0 where it was told. [count]
     """
 
     kind: str
@@ -71,6 +74,7 @@ class Site:
     colder_k: float
     doubt_k: float
     measured: bool
+    nights: int
 
 
 def frost_standard(
@@ -91,6 +95,7 @@ def frost_standard(
     depot_height=None,
     colder_than_station=None,
     colder_error="0 K",
+    nights=None,
     night_stops=None,
     margin=MARGIN,
     mixing_error=MIXING,
@@ -132,6 +137,9 @@ def frost_standard(
     colder_than_station, colder_error : text or Quantity, optional
         By how much the depot was found colder than the station on cold, clear nights (negative
         where it is warmer), and its give or take at 95 %. [K]
+    nights : sequence of pairs, optional
+        In place of both: lowest of the night at the station and in the yard, of five or more
+        cold, clear, still nights; the difference and its give or take are worked out. [K]
     night_stops : dict, optional
         Name of a place on a route to its low on the same terms (text or Quantity), or to another
         depot's `FrostStandard`. [K]
@@ -203,7 +211,11 @@ def frost_standard(
         )
     )
     place = reader(
-        _read_site, site, station_height, depot_height, colder_than_station, colder_error
+        _read_site,
+        site,
+        (station_height, depot_height),
+        (colder_than_station, colder_error),
+        nights,
     )
     stops = reader(_read_stops, night_stops)
     tool = reader(_read_instrument, instrument, product) if product else None
@@ -293,22 +305,14 @@ def _read_low(fitted, extremes, given, *, years):
     return winter_low.given(low, low_error, low_basis, years)
 
 
-def _read_site(site, station_height, depot_height, colder, error):
+def _read_site(site, heights, colder, nights):
     reader = Reader()
     kind = reader(one_of, "site", site, SITES)
     station_m, depot_m = (
         None if each is None else reader(_under, field, each)
-        for field, each in (("station_height", station_height), ("depot_height", depot_height))
+        for field, each in zip(("station_height", "depot_height"), heights, strict=True)
     )
-    low, high = SITE_K
-    colder_k = (
-        None
-        if colder is None
-        else reader(
-            _read_within, "colder_than_station", colder, "temperature difference", low, high
-        )
-    )
-    doubt_k = reader(_read_within, "colder_error", error, "temperature difference", 0.0, 10.0)
+    colder_k, doubt_k, count = reader(_read_colder, *colder, nights) or (None, 0.0, 0)
     reader.raise_if_any()
     if kind == HOLLOW and colder_k is None:
         raise InputError(
@@ -317,7 +321,7 @@ def _read_site(site, station_height, depot_height, colder, error):
             "nothing was entered, and the depot lies in a hollow or on a valley floor, where cold "
             "air gathers: by how much is not to be told from heights. Hang a thermometer that "
             "keeps the lowest reading in the yard, compare it with the station on ten or more "
-            "clear, still, cold nights, and enter the difference; basins have been found 13 and "
+            "clear, still, cold nights, and enter them (nights); basins have been found 13 and "
             "24 K colder on their floor than 120 m higher (source key whiteman-2004).",
         )
     by_height = max((depot_m - station_m) * LAPSE_K_M, 0.0) if _both(station_m, depot_m) else 0.0
@@ -326,9 +330,28 @@ def _read_site(site, station_height, depot_height, colder, error):
         station_m,
         depot_m,
         by_height if colder_k is None else colder_k,
-        0.0 if colder_k is None else doubt_k,
+        doubt_k,
         colder_k is not None,
+        count,
     )
+
+
+def _read_colder(colder, error, nights):
+    """Return by how much the yard is colder, its give or take, and by how many nights."""
+    if nights is not None and colder is not None:
+        raise InputError(
+            "nights",
+            len(nights) if hasattr(nights, "__len__") else "",
+            "the nights are given, and colder_than_station too; keep one of them.",
+        )
+    if nights is not None:
+        return read_nights(nights)
+    doubt_k = _read_within("colder_error", error, "temperature difference", 0.0, 10.0)
+    if colder is None:
+        return None
+    low, high = SITE_K
+    colder_k = _read_within("colder_than_station", colder, "temperature difference", low, high)
+    return colder_k, doubt_k, 0
 
 
 def _both(*values):

@@ -11,6 +11,7 @@ from ..strength import OF_PRODUCT
 from . import winter_low
 from .boil_margin_words import holds_words, margin_words, span_words
 from .burst_table import burst_row
+from .compared_nights import NIGHTS_GOOD
 from .frost_plan import CEILING, CHANCE, FLOOR, FROST, SQUARED
 from .told_words import FIRST_CRYSTALS, chance_words
 
@@ -211,6 +212,11 @@ def questions(job):
             "it. Give that place a standard of its own, from its daily minima, and enter it as "
             "the night stop."
         )
+    if 0 < site.nights < NIGHTS_GOOD:
+        yield (
+            f"{site.nights} nights are few to tell how much colder the yard is; go on until there "
+            f"are {NIGHTS_GOOD} or more."
+        )
     if site.measured:
         return
     if site.kind == "not told":
@@ -343,7 +349,7 @@ def steps(job):
         yield (
             "Before the winter, hang a thermometer in the yard that keeps the lowest reading, and "
             "write it down beside the station's after each clear, still night. Enter the "
-            "difference here."
+            "nights here."
         )
     yield "Hang up the sheet where vehicles are read, and set the standard again every few years."
 
