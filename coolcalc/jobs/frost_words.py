@@ -18,7 +18,7 @@ from .told_words import FIRST_CRYSTALS, chance_words
 #: Why a low reads as it does.
 WIND = (
     "Wind chill does not count: wind cools an engine faster, not further than the air itself. A "
-    "clear sky does: what faces it can stand a few kelvin below the air, and that is part of why "
+    "clear sky does: what faces it can stand a few degrees below the air, and that is part of why "
     "a margin in kelvin is kept."
 )
 THREE_POINTS = (
@@ -33,6 +33,12 @@ DOUBTED = 0.05
 
 #: A ceiling this far above 60 mass % of glycol is worth a word. [kg/kg]
 WORTH_A_WORD = 0.015
+
+#: Coolant above the air at full load, for an example: 90 °C in air of 35 °C. [K]
+ABOVE_AIR_K = 55.0
+
+#: Less is told as less than a kelvin. [K]
+NO_HOTTER_K = 0.75
 
 #: A ratio this near to one is no difference. [-]
 SAME = 0.005
@@ -401,6 +407,11 @@ def cooling_rows(job):
             f"{ratio_words(fixed.heat_rejected)} at the same flow",
         )
         yield Row(
+            f"Coolant runs hotter at full load, against {name}",
+            f"by {hotter_words(job, given)} with the same pump, where it stood "
+            f"{job.difference_words(ABOVE_AIR_K)} above the air",
+        )
+        yield Row(
             f"Pumping, against {name}",
             f"{ratio_words(fixed.power)} power at the same flow; with the same pump "
             f"{ratio_words(pump.flow)} flow",
@@ -416,11 +427,14 @@ def _boils(boil):
     )
 
 
-def hotter_words(job, given, above_air_k):
-    """Return by how much hotter the coolant runs at the same heat, as printed. [K]."""
-    low, value, high = cooling.hotter_k(given.at_fixed_pump.heat_rejected, above_air_k)
-    ends = (job.difference_words(float(each), 0) for each in (low, high))
-    return f"{job.difference_words(float(value), 0)} ({' to '.join(ends)})"
+def hotter_words(job, given):
+    """Return by how much hotter the coolant runs at the same heat, as printed."""
+    hotter = cooling.hotter_k(given.at_fixed_pump.heat_rejected, ABOVE_AIR_K)
+    low, value, high = (float(each) for each in (min(hotter), hotter.value, max(hotter)))
+    if max(abs(low), abs(high)) < NO_HOTTER_K:
+        return f"less than {job.difference_words(1.0)}"
+    ends = " to ".join(job.difference_words(each) for each in (low, high))
+    return f"{job.difference_words(value)} ({ends})"
 
 
 def slush_rows(job):

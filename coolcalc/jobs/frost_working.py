@@ -1,5 +1,6 @@
 """The working of a `FrostStandard`: the stack of margins as a sum, and how sure the low is."""
 
+from .. import units
 from ..answers import Line
 from ..climate import extremes
 from . import winter_low
@@ -56,18 +57,22 @@ def part_words(job, part):
 
 
 def _squares(job, doubts):
-    counted = [part.alone_k for part in doubts if part.counted and part.alone_k]
-    total = sum(part.takes_k for part in doubts)
+    unit = job.unit_system.temperature_difference
+    counted = [
+        units.to_display(part.alone_k, "temperature difference", unit)
+        for part in doubts
+        if part.counted and part.alone_k
+    ]
+    total = job.difference_words(sum(part.takes_k for part in doubts), 1)
     if not counted:
         return "nothing is counted."
     terms = " + ".join(f"{each:.1f}²" for each in counted)
-    kelvin = f"√({terms}) = {total:.1f} K"
-    plain = sum(counted)
     if len(counted) == 1:
-        return f"{kelvin}."
+        return f"{total}."
     return (
-        f"{kelvin}: independent errors add in squares. Added up plainly they would be "
-        f"{plain:.1f} K, as if all went wrong at once. Of the sum each has the share of its square."
+        f"√({terms}) = {total}: independent errors add in squares. Added up plainly they would be "
+        f"{sum(counted):.1f} {unit}, as if all went wrong at once. Of the sum each has the share "
+        "of its square."
     )
 
 
