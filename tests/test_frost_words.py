@@ -5,7 +5,7 @@ import re
 import pytest
 
 import coolcalc as cc
-from coolcalc.jobs.frost_words import ratio_words
+from coolcalc.jobs.frost_rows import ratio_words
 
 from .published import DATA
 

@@ -13,7 +13,7 @@ from ..fluids.freezing import SOURCES as FREEZE_SOURCES
 from ..instruments import Interval
 from ..mixture import Mixture
 from ..units import Q
-from . import frost_words, frost_working, winter_low
+from . import frost_rows, frost_words, frost_working, winter_low
 from .burst_table import SOURCE as BURST_SOURCE
 from .burst_table import burst_row
 from .frost_plan import CEILING, half_width_of_mixing
@@ -244,7 +244,7 @@ class FrostStandard(Printed):
     @property
     def rows(self):
         """The figures."""
-        return tuple(frost_words.rows(self))
+        return tuple(frost_rows.rows(self))
 
     @property
     def questions(self):

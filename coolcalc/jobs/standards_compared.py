@@ -7,7 +7,7 @@ from .. import cautions, fluids, units
 from ..answers import Line, Row
 from ..balance.composition import REFERENCE_TEMP_K, density_kg_m3
 from .frost_plan import CEILING
-from .frost_words import ratio_words
+from .frost_rows import ratio_words
 from .mix_plan import DUST
 from .printed import Printed
 
