@@ -39,7 +39,9 @@ def test_the_stack_by_hand():
     job = standard(instrument=cc.Refractometer(made_for="ethylene glycol", error="2 °F"))
     low = ONE_SIDED * 3.0
     tool = ONE_SIDED * 2.0 / 1.8
-    curve = job.margins[PARTS.index("curve")].alone_k
+    low_k, high_k, _ = fluids.band("freeze_temp_k", "ethylene glycol", job.standard.weakest)
+    curve = ONE_SIDED * (high_k - low_k) / 2
+    assert job.margins[PARTS.index("curve")].alone_k == pytest.approx(curve, rel=0.02)
     together = math.sqrt(low**2 + tool**2 + curve**2)
     assert celsius(job.standard.hold_k) == pytest.approx(-30.0)
     assert celsius(job.standard.limit_k) == pytest.approx(-30.0 - together, abs=0.02)

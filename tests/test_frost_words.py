@@ -44,7 +44,7 @@ def test_the_working_adds_up_as_printed(more, system):
         elif label == "The doubts together":
             at -= number(text.partition(" = ")[2])
             rounding += 0.06
-        elif "alone" not in text and not label.startswith(("Low of", "Floor, ceiling")):
+        elif "alone" not in text and not label.startswith(("Low of", "Floor, ", "Cooling")):
             at -= number(text)
             rounding += 0.06
 

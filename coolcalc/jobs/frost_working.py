@@ -21,6 +21,15 @@ PART_WORDS = {
 }
 
 
+_COOLING = (
+    "turbulent flow in tubes (Dittus and Boelter): the film goes with ρ^0.8 k^0.7 cp^0.3 μ^−0.5, "
+    "ρ density, k conductivity, cp heat capacity, μ viscosity. It is one of two resistances; the "
+    "air's stays (crossflow, both unmixed). Pressure goes with ρ^0.75 μ^0.25 (Blasius). With the "
+    "same pump the flow falls with ν^(−1/7) at most (a flat curve) and not at all at least (a "
+    "steep one), ν = μ/ρ."
+)
+
+
 def working_lines(job):
     """Yield the stack, so that it can be added up by hand."""
     standard = job.standard
@@ -43,6 +52,7 @@ def working_lines(job):
     yield Line(PART_WORDS[mixing.name], part_words(job, mixing))
     yield Line("= Freezing point to fill to", job.temp_words(standard.fill_need_k, 1))
     yield Line("Floor, ceiling and a whole per cent", _end(job))
+    yield Line("Cooling is compared by", _COOLING)
 
 
 def part_words(job, part):
