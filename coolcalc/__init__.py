@@ -22,6 +22,7 @@ from .jobs import (
     refill,
     what_now,
 )
+from .jobs.frost_answer import FrostStandard
 from .mixture import Mixture
 from .product import WATER, Product
 from .strength import Strength
@@ -41,8 +42,15 @@ def _save_label(answer, path, **options):
     return save_label(answer, path, **options)
 
 
+def _save_sheet(answer, path, **options):
+    from .prints import save_standard_sheet
+
+    return save_standard_sheet(answer, path, **options)
+
+
 Answer.card_writer = staticmethod(_save_card)
 Answer.label_writer = staticmethod(_save_label)
+FrostStandard.sheet_writer = staticmethod(_save_sheet)
 
 __all__ = [
     "WATER",
