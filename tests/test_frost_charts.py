@@ -9,9 +9,9 @@ import pytest
 
 import coolcalc as cc
 from coolcalc import charts
-from coolcalc.charts.frost_stack import stack_of, tenths
 from coolcalc.charts.of_window import axis_end, frost_share, window_rows
 from coolcalc.jobs.frost_plan import CHANCE, SWITCHES
+from coolcalc.jobs.frost_stack import stack_of, tenths
 
 CAN = cc.Product.generic("ethylene glycol concentrate")
 READY = cc.Product.from_shares(

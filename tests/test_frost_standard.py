@@ -205,6 +205,33 @@ def test_a_vehicle_read_at_the_limit_holds_with_the_chance_that_is_named(error_k
     assert np.mean(held) == pytest.approx(0.95, abs=0.01 + sure)
 
 
+@pytest.mark.parametrize(("error_k", "mixing"), [(1.0, 0.06), (6.0, 0.01), (0.2, 0.002)])
+def test_a_vehicle_that_is_filled_so_holds_with_the_chance_that_is_named(error_k, mixing):
+    """Low, curve and mixing drawn; freezing points by straight lines between published rows."""
+    job = standard(
+        low="-24 °C",
+        low_error=f"{error_k} K",
+        mixing_error=mixing,
+        floor="1 % product",
+        margin="0 K",
+        confidence="75 %",
+    )
+    rng = np.random.default_rng(11)
+    count = 100_000
+    low = -24.0 + rng.normal(0.0, error_k / 1.96, count)
+    share = job.strength.share + rng.normal(0.0, mixing / 1.96, count)
+    # Shares of product to glycol by mass, between two strengths of the product by its own label.
+    ends = np.array([0.2, 0.5])
+    fracs = [CAN.mix(f"{100 * each:.0f} % product").frac_mass for each in ends]
+    mixed = fracs[0] + (share - ends[0]) * (fracs[1] - fracs[0]) / (ends[1] - ends[0])
+    low_k, high_k, _ = fluids.band("freeze_temp_k", "ethylene glycol", job.standard.fill)
+    frozen = freezes_at(mixed) + rng.normal(0.0, (high_k - low_k) / 2 / 1.96, count)
+    frozen += celsius(fluids.freeze_temp_k("ethylene glycol", job.standard.fill)) - freezes_at(
+        np.interp(job.strength.share, ends, fracs)
+    )  # the two curves are set to one at the fill: here the chance is asked about
+    assert job.chance_to_hold == pytest.approx(np.mean(frozen <= low), abs=0.02)
+
+
 def test_a_fresh_fill_reads_within_the_limits_with_the_chance_that_is_named():
     job = standard(low="-30 °C")
     rng = np.random.default_rng(3)
@@ -245,6 +272,15 @@ def test_the_ceiling_decides_in_a_high_basin_and_says_what_is_short():
     assert job.chance_to_hold < 0.3
 
 
+def test_a_short_standard_tells_which_low_it_does_meet():
+    asked = {"depot": "Basin", "mean_extreme": "-38 °C", "sd_extreme": "4 K"}
+    job = cc.frost_standard(**asked, pour=[CAN, cc.WATER])
+    assert job.decides == "ceiling"
+    met = cc.frost_standard(**asked, pour=[CAN, cc.WATER], return_period=job.holds_years)
+    assert met.short.m == pytest.approx(0.0, abs=0.1)
+    assert standard().holds_years is None
+
+
 @pytest.mark.parametrize("low", ["-60 °C", "-75 °C", "-88 °C"])
 def test_beyond_any_mix_it_is_short_and_never_stronger(low):
     job = standard(low=low)
@@ -269,6 +305,8 @@ def test_a_coarse_instrument_leaves_no_room_and_is_named():
     )
     assert not job.standard.limits_hold
     assert any("less give or take" in note for note in job.notes)
+    # The limits then keep to the fill: it lies between them.
+    assert job.standard.weakest < job.standard.fill < job.standard.strongest
 
 
 # --- limits as printed ----------------------------------------------------------------------------

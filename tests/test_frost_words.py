@@ -33,20 +33,21 @@ def number(text):
     ],
 )
 def test_the_working_adds_up_as_printed(more, system):
-    """Line by line, as somebody with a pencil would: to half a tenth a line."""
-    lines = {line.label: line.text for line in standard(**more, show_in=system).working_lines}
-    at = number(lines["Low of the station"])
-    rounding = 0.06
-    for label, text in lines.items():
+    """Line by line, as somebody with a pencil would: to the last printed digit."""
+    lines = [(line.label, line.text) for line in standard(**more, show_in=system).working_lines]
+    assert lines[0][0] == "Low of the station"
+    at = number(lines[0][1])
+    doubts = 0.0
+    for label, text in lines[1:]:
         if label.startswith("= "):
-            assert number(text) == pytest.approx(at, abs=rounding), label
-            at, rounding = number(text), 0.06
+            assert number(text) == pytest.approx(at, abs=1e-6), label
         elif label == "The doubts together":
-            at -= number(text.partition(" = ")[2])
-            rounding += 0.06
-        elif "alone" not in text and not label.startswith(("Low of", "Floor, ", "Cooling")):
+            assert number(text.partition(" = ")[2]) == pytest.approx(doubts, abs=1e-6)
+        elif "alone" in text:
+            takes = number(text.partition("; ")[2])
+            doubts, at = doubts + takes, at - takes
+        elif not label.startswith(("Floor, ", "Cooling")):
             at -= number(text)
-            rounding += 0.06
 
 
 def test_the_reader_is_told_both_limits_on_the_instrument():
@@ -74,6 +75,11 @@ def test_freeze_slush_and_burst_are_three_things():
 def test_wind_is_explained_away():
     assert any("Wind chill does not count" in note for note in standard().notes)
     assert "nws-wind-chill" in standard().source_keys
+
+
+def test_once_in_twenty_is_not_never():
+    """1 − 0.95^10 = 0.401, by hand."""
+    assert any("5 %, and at least once in ten with 40 %" in text for text in standard().assumptions)
 
 
 def test_cooling_is_set_beside_water_and_today_s_mix():

@@ -1,8 +1,9 @@
 """The stack of margins of a frost standard, from the low of the station to what to fill to."""
 
 from .. import fluids, units
+from ..jobs.frost_plan import SQUARED
+from ..jobs.frost_stack import stack_of, tenths
 from .drawing import BLUE, GREY, SCHEMA, VERMILION, config
-from .frost_stack import SHARED, stack_of, tenths
 
 #: Height of a row. [px]
 _ROW = 27
@@ -154,7 +155,7 @@ def _margin_row(job, at, step, degree):
         end = step.begin - units.to_display(step.alone_k, "temperature difference", degree)
         warm = max(step.begin, end)
         return row | {"end": end, "warm": warm, "kind": "off", "text": f"off (would be {alone})"}
-    kind = "doubt" if step.name in SHARED else "margin"
+    kind = "doubt" if step.name in SQUARED else "margin"
     kind = "filling" if step.name in ("top-ups", "mixing") else kind
     text = f"{takes} (alone {alone})" if kind == "doubt" else takes
     return row | {"warm": max(step.begin, step.end), "kind": kind, "text": text}

@@ -301,11 +301,11 @@ def _limits(needs, at, frost, fill_need_k):
         fill = most
         short_k = max(_freeze_k(needs, most) - fill_need_k, 0.0)
         decides = decides if short_k <= DUST else CEILING
-    limits_hold = weakest <= min(fill, strongest) + DUST
+    limits_hold = weakest - DUST <= fill <= strongest + DUST
     own = guard(fill, "instrument", "mixing")
     if weakest > fill + DUST:
         weakest = fill - own
-    if weakest > strongest:
+    if strongest < fill - DUST:
         strongest = fill + own
     return Limits(decides, weakest, strongest, fill, short_k, limits_hold)
 

@@ -5,21 +5,8 @@ from ..answers import Line
 from ..climate import extremes
 from . import winter_low
 from .frost_plan import CHANCE, SQUARED
+from .frost_stack import LOW, stack_of, tenths
 from .told_words import chance_words
-
-#: What each part of the stack is called.
-PART_WORDS = {
-    "site": "From the station to the depot",
-    "night stop": "A night stop that is colder",
-    "margin": "Margin",
-    "low": "Doubt about the low",
-    "site doubt": "Doubt about the site",
-    "curve": "Doubt about the freezing curve",
-    "instrument": "The instrument",
-    "top-ups": "Water poured between two tests",
-    "mixing": "Mixing and measuring out",
-}
-
 
 _COOLING = (
     "turbulent flow in tubes (Dittus and Boelter): the film goes with ρ^0.8 k^0.7 cp^0.3 μ^−0.5, "
@@ -31,57 +18,47 @@ _COOLING = (
 
 
 def working_lines(job):
-    """Yield the stack, so that it can be added up by hand."""
-    standard = job.standard
-    yield Line("Low of the station", job.temp_words(job.winter_low.low_k, 1))
-    for part in job.margins[:3]:
-        if part.takes_k or part.alone_k:
-            yield Line(PART_WORDS[part.name], part_words(job, part))
-        if part.name == "night stop":
-            yield Line("= Coldest air counted on", job.temp_words(standard.air_k, 1))
-    yield Line("= Air less the margin", job.temp_words(standard.hold_k, 1))
-    doubts = [part for part in job.margins if part.name in SQUARED]
-    for part in doubts:
-        if part.takes_k or part.alone_k:
-            yield Line(PART_WORDS[part.name], part_words(job, part))
-    yield Line("The doubts together", _squares(job, doubts))
-    loss, mixing = job.margins[-2:]
-    if loss.alone_k:
-        yield Line(PART_WORDS[loss.name], part_words(job, loss))
-    yield Line("= Freezing point that a reading must show", job.temp_words(standard.limit_k, 1))
-    yield Line(PART_WORDS[mixing.name], part_words(job, mixing))
-    yield Line("= Freezing point to fill to", job.temp_words(standard.fill_need_k, 1))
+    """Yield the stack, so that it can be added up by hand, as printed."""
+    unit = job.unit_system.temperature_difference
+    stack = stack_of(job)
+    doubts = [step for step in stack if step.name in SQUARED]
+    for step in stack:
+        if step.is_sum:
+            label = step.words if step.words == LOW else f"= {step.words}"
+            yield Line(label, f"{tenths(step.end)} {job.unit_system.temperature}")
+        else:
+            yield Line(step.words, _step_words(job, step, unit))
+        if doubts and step is doubts[-1]:
+            yield Line("The doubts together", _squares(job, doubts, unit))
     yield Line("Floor, ceiling and a whole per cent", _end(job))
     yield Line("Cooling is compared by", _COOLING)
 
 
-def part_words(job, part):
+def _step_words(job, step, unit):
     """Return a part of the stack as printed: what it takes, and what it would alone."""
-    takes = job.difference_words(part.takes_k, 1)
-    alone = job.difference_words(part.alone_k, 1)
-    if not part.counted:
+    takes, alone = f"{tenths(step.takes)} {unit}", job.difference_words(step.alone_k, 1)
+    if not step.counted:
         return f"switched off (it would be {alone})"
-    if part.name in SQUARED and part.alone_k:
+    if step.name in SQUARED:
         return f"{alone} alone; {takes} of the sum"
     return takes
 
 
-def _squares(job, doubts):
-    unit = job.unit_system.temperature_difference
-    counted = [
-        units.to_display(part.alone_k, "temperature difference", unit)
-        for part in doubts
-        if part.counted and part.alone_k
+def _squares(job, doubts, unit):
+    alone = [
+        units.to_display(step.alone_k, "temperature difference", unit)
+        for step in doubts
+        if step.counted
     ]
-    total = job.difference_words(sum(part.takes_k for part in doubts), 1)
-    if not counted:
+    if not alone:
         return "nothing is counted."
-    terms = " + ".join(f"{each:.1f}²" for each in counted)
-    if len(counted) == 1:
+    total = f"{tenths(sum(step.takes for step in doubts))} {unit}"
+    if len(alone) == 1:
         return f"{total}."
+    terms = " + ".join(f"{each:.1f}²" for each in alone)
     return (
         f"√({terms}) = {total}: independent errors add in squares. Added up plainly they would be "
-        f"{sum(counted):.1f} {unit}, as if all went wrong at once. Of the sum each has the share "
+        f"{sum(alone):.1f} {unit}, as if all went wrong at once. Of the sum each has the share "
         "of its square."
     )
 

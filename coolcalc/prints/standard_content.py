@@ -6,11 +6,12 @@ import re
 from typing import NamedTuple
 
 from ..answers import Row
-from ..charts.frost_stack import SHARED, stack_of, tenths
 from ..charts.of_window import axis_end, window_rows
 from ..errors import InputError, one_of
 from ..fluids.freezing import SOURCES as FREEZE_SOURCES
 from ..jobs import frost_words
+from ..jobs.frost_plan import SQUARED
+from ..jobs.frost_stack import stack_of, tenths
 from ..jobs.told_words import chance_words
 from ..jobs.water_limits import LIMIT_SOURCES, LIMITS
 from ..sources import SOURCES
@@ -318,7 +319,7 @@ def _stack(job):
             continue
         alone = job.difference_words(step.alone_k, 1)
         words = plain(step.words)
-        if step.counted and step.name in SHARED:
+        if step.counted and step.name in SQUARED:
             words = f"{words} (alone {alone})"
         takes = f"{tenths(step.takes)} {degree}" if step.counted else f"off (would be {alone})"
         yield StackRow(words, takes, "", False)

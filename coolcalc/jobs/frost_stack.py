@@ -6,8 +6,18 @@ there; so the temperatures are rounded, and a step is the difference of the two 
 
 from typing import NamedTuple
 
-from ..jobs.frost_plan import SQUARED
-from ..jobs.frost_working import PART_WORDS
+#: What each part of the stack is called.
+PART_WORDS = {
+    "site": "From the station to the depot",
+    "night stop": "A night stop that is colder",
+    "margin": "Margin",
+    "low": "Doubt about the low",
+    "site doubt": "Doubt about the site",
+    "curve": "Doubt about the freezing curve",
+    "instrument": "The instrument",
+    "top-ups": "Water poured between two tests",
+    "mixing": "Mixing and measuring out",
+}
 
 #: Sums in the stack: after which part each stands, and what it is called.
 SUMS = {
@@ -17,9 +27,6 @@ SUMS = {
     "mixing": "Freezing point to fill to",
 }
 LOW = "Low of the station"
-
-#: Of a doubt, what is counted is its share of the sum of squares.
-SHARED = SQUARED
 
 
 class Step(NamedTuple):
