@@ -68,6 +68,18 @@ def test_mistakes_are_moves_to_a_depot_that_asks_for_more():
     assert moves[("quay", "moor")].chance < 0.2
 
 
+def test_the_air_of_a_yard_is_that_of_the_yard_not_of_its_station():
+    """5 K colder than its station is as a station 5 K colder."""
+    chances = []
+    for moor in (
+        standard("moor", "-20 °C", colder_than_station="5 K"),
+        standard("moor", "-25 °C"),
+    ):
+        (move,) = compared(QUAY, moor).short_moves
+        chances.append(move.chance)
+    assert chances[0] == pytest.approx(chances[1])
+
+
 def test_depots_that_no_strength_meets_are_named_either_way():
     assert compared().short_depots == ("pass",)
     assert any("Whichever way" in note for note in compared().notes)
