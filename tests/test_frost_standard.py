@@ -205,20 +205,32 @@ def test_a_vehicle_read_at_the_limit_holds_with_the_chance_that_is_named(error_k
     assert np.mean(held) == pytest.approx(0.95, abs=0.01 + sure)
 
 
-@pytest.mark.parametrize(("error_k", "mixing"), [(1.0, 0.06), (6.0, 0.01), (0.2, 0.002)])
-def test_a_vehicle_that_is_filled_so_holds_with_the_chance_that_is_named(error_k, mixing):
+@pytest.mark.parametrize(
+    ("low_c", "error_k", "mixing", "without"),
+    [
+        (-24.0, 1.0, 0.06, []),
+        (-24.0, 6.0, 0.01, []),
+        # The curve's own band is all that counts here.
+        (-24.45, 0.1, 0.001, ["confidence"]),
+        (-24.6, 0.1, 0.001, ["confidence"]),
+    ],
+)
+def test_a_vehicle_that_is_filled_so_holds_with_the_chance_that_is_named(
+    low_c, error_k, mixing, without
+):
     """Low, curve and mixing drawn; freezing points by straight lines between published rows."""
     job = standard(
-        low="-24 °C",
+        low=f"{low_c} °C",
         low_error=f"{error_k} K",
         mixing_error=mixing,
+        without=without,
         floor="1 % product",
         margin="0 K",
         confidence="75 %",
     )
     rng = np.random.default_rng(11)
     count = 100_000
-    low = -24.0 + rng.normal(0.0, error_k / 1.96, count)
+    low = low_c + rng.normal(0.0, error_k / 1.96, count)
     share = job.strength.share + rng.normal(0.0, mixing / 1.96, count)
     # Shares of product to glycol by mass, between two strengths of the product by its own label.
     ends = np.array([0.2, 0.5])
