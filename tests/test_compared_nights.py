@@ -49,7 +49,7 @@ def test_what_are_no_nights_are_refused(nights):
 
 
 def test_a_bad_night_is_named_by_its_number():
-    with pytest.raises(FormError, match="nights, number 2"):
+    with pytest.raises(FormError, match="nights: night 2"):
         read_nights([("-10 °C", "-12 °C"), ("-10 °C", "12"), ("10 °C", "-40 °C"), *NIGHTS])
 
 

@@ -14,7 +14,7 @@ from coolcalc.jobs.standards_compared import StandardsCompared
 from coolcalc.panels import table
 from coolcalc.panels.fields import TOOLS
 from coolcalc.panels.frost import ask, figures_of, frost_form, frost_panel, make_words, sheets_of
-from coolcalc.panels.frost_depots import open_depots, stations_of
+from coolcalc.panels.frost_depots import NIGHT_COLUMNS, open_depots, open_nights, stations_of
 from coolcalc.panels.frost_form import ALL, COUNTS, FORM, ONE, TOOL_ERRORS
 
 from . import published
@@ -60,6 +60,28 @@ def test_it_draws_and_prints_in_every_unit_system(system):
     made = sheets_of(job, DEMO.defaults() | texts | {"by": "A. Pindrel"})
     assert made["frost-standard.pdf"][2]().startswith(b"%PDF")
     assert b"A. Pindrel" in made["frost-standard.html"][2]()
+
+
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_nights_are_entered_row_by_row(system):
+    rows = [{"station [°C]": str(-10 - at), "yard [°C]": str(-12 - 2 * at)} for at in range(5)]
+    nights = table.text_of(["station [°C]", "yard [°C]"], [*rows, {"station [°C]": ""}])
+    unit = FORM.systems[system]["temperature"]
+    text = table.in_units(nights, NIGHT_COLUMNS, FORM.systems[system])
+    assert f"yard [{unit}]" in text
+    job = answer(**in_system(system), compared="yes", nights=text)
+    assert job.site.colder_k == pytest.approx(4.0, abs=0.02)
+    assert job.site.nights == 5
+
+
+def test_a_bad_night_is_refused_in_its_field():
+    (error,) = refused(
+        compared="yes", nights="station [°C],yard [°C]\n-10,-12\n" * 1 + 4 * "-9,x\n"
+    )
+    assert error.field == "Nights" and "night 2" in error.what
+    assert open_nights(b"Yard [F];Station [F]\n1;2\n").startswith("station [F],yard [F]\n2,1")
+    with pytest.raises(InputError, match="a row a night"):
+        open_nights(b"a,b\n1,2\n")
 
 
 def test_a_given_low_has_no_winters_to_draw():

@@ -450,7 +450,7 @@ def test_three_invented_depots(station, decides):
     assert job.decides == decides
     fitted = job.winter_low.fitted
     # The published formula and the fit are two ways to estimate one law from the same winters.
-    assert job.winter_low.low_k == pytest.approx(fitted.formula_k, abs=0.6)
+    assert job.winter_low.low_k == pytest.approx(job.winter_low.formula_k, abs=0.6)
     # By SciPy's maximum likelihood, a third way.
     located, scaled = stats.gumbel_l.fit(fitted.lowest_k)
     by_likelihood = stats.gumbel_l.ppf(1 / 20, located, scaled)
@@ -475,8 +475,8 @@ def test_planted_faults_of_a_record_are_named():
 
 def test_the_other_family_is_told_beside():
     gumbel, gev = depot("Vorrahult"), depot("Vorrahult", fit="GEV")
-    assert gumbel.winter_low.fitted.other_k == pytest.approx(gev.winter_low.low_k)
-    assert gev.winter_low.fitted.other_k == pytest.approx(gumbel.winter_low.low_k)
+    assert gumbel.winter_low.other_k == pytest.approx(gev.winter_low.low_k)
+    assert gev.winter_low.other_k == pytest.approx(gumbel.winter_low.low_k)
     with pytest.raises(InputError, match="too few"):
         depot("Grelstane Hut", fit="GEV")
 

@@ -73,7 +73,7 @@ def test_freeze_slush_and_burst_are_three_things():
 
 
 def test_wind_is_explained_away():
-    assert any("Wind chill does not count" in note for note in standard().notes)
+    assert any("Wind chill does not count" in text for text in standard().assumptions)
     assert "nws-wind-chill" in standard().source_keys
 
 

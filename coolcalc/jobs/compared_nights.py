@@ -56,14 +56,18 @@ def read_nights(nights):
 
 
 def _difference(number, station, yard):
-    at_station, in_yard = (
-        units.read(f"nights, number {number}", each, "temperature") for each in (station, yard)
-    )
+    try:
+        at_station, in_yard = (
+            units.read("nights", each, "temperature") for each in (station, yard)
+        )
+    except InputError as error:
+        raise InputError("nights", error.found, f"night {number}: {error.what}") from None
     if abs(at_station - in_yard) > APART_K:
         shown = units.show(at_station - in_yard, "temperature difference", "K", 1)
         raise InputError(
-            f"nights, number {number}",
+            "nights",
             shown,
-            f"station and yard are {shown} apart, more than {APART_K:.0f} K; check both figures.",
+            f"night {number}: station and yard are {shown} apart, more than {APART_K:.0f} K; check "
+            "both figures.",
         )
     return at_station - in_yard

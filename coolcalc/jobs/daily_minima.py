@@ -53,7 +53,7 @@ class Odd(NamedTuple):
     why: str
 
 
-@dataclasses.dataclass(frozen=True)
+@dataclasses.dataclass(frozen=True, eq=False)
 class DailyMinima:
     """Daily minima of one station.
 
@@ -207,8 +207,7 @@ def _lowest(value, unit):
         raise InputError(
             "minimum",
             value,
-            f"{value:g} stands in many tables for a day that was not measured; leave the cell "
-            "empty.",
+            "that stands in many tables for a day that was not measured; leave the cell empty.",
         )
     kelvin = units.read("minimum", value, "temperature", unit=unit)
     if not COLDEST_K <= kelvin <= WARMEST_K:

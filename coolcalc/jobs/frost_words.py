@@ -27,6 +27,9 @@ DOUBTED = 0.05
 #: A ceiling this far above 60 mass % of glycol is worth a word. [kg/kg]
 WORTH_A_WORD = 0.015
 
+#: Less is printed as nothing. [K]
+TENTH_K = 0.05
+
 #: Fresh fills that read outside the limits more often than this are worth a word. [-]
 SENT_BACK = 0.2
 
@@ -90,7 +93,6 @@ def notes(job):
         yield f"Switched off, and not counted: {left_out}. This is a trial, not a standard to use."
     yield from questions(job)
     yield from _record_notes(job)
-    yield WIND
 
 
 def _verdict(job):
@@ -127,15 +129,10 @@ def _short_by(job):
     short = job.difference_words(job.standard.short_k, 1)
     years = job.holds_years
     text = f"Short by {short}: no strength up to the ceiling meets this frost with these margins."
-    if years is not None and years == years:
-        met = "not even the low of every second winter" if years < 2.0 else _once(years)
-        text += f" With the same margins the fill meets {met}."
-    return (
-        f"{text} It takes something else as well: vehicles under a roof, an engine heater that "
-        "its maker allows, running through the coldest nights, or no vehicle left there in them. "
-        "More glycol than that is no way out: above 60 mass % no gain can be counted on, and it "
-        "cools less."
-    )
+    if years is None or years != years:
+        return text
+    met = "not even the low of every second winter" if years < 2.0 else _once(years)
+    return f"{text} With the same margins the fill meets {met}."
 
 
 def _once(years):
@@ -199,7 +196,7 @@ def questions(job):
         )
         return
     below, shown = job.altitude_words(abs(heights[0] - heights[1])), site.colder_k
-    if heights[1] > heights[0]:
+    if shown > TENTH_K:
         yield (
             f"The depot lies {below} higher than the station: {job.difference_words(shown, 1)} are "
             "counted, the fall of temperature with height in the standard atmosphere. For night "
@@ -286,9 +283,11 @@ def winter_name(job, each, at):
 def _table_notes(minima):
     if minima.bad:
         first = minima.bad[0]
-        rows = "1 row" if len(minima.bad) == 1 else f"{len(minima.bad)} rows"
+        one = len(minima.bad) == 1
+        rows = "1 row" if one else f"{len(minima.bad)} rows"
+        missing = "counts as a missing day" if one else "count as missing days"
         yield (
-            f"{rows} of the table cannot be used and count as missing days; the first is row "
+            f"{rows} of the table cannot be used and {missing}; the first is row "
             f"{first.number}, {first.found}: {first.why}"
         )
     if minima.odd:
@@ -303,6 +302,13 @@ def _table_notes(minima):
 def steps(job):
     """Yield what the depot does, in the order of the work."""
     yield f"Mix and fill to {job.mix_and_frost(job.fill)}."
+    if job.decides == CEILING:
+        yield (
+            "That is not enough by itself. For the coldest nights it takes something else as well: "
+            "vehicles under a roof, an engine heater that its maker allows, or no vehicle left "
+            "there. More glycol is no way out: above 60 mass % no gain can be counted on, and it "
+            "cools less."
+        )
     tool = job.scale_words()
     yield (
         f"Read every vehicle on this instrument: {tool}. Correct below: a vehicle that reads "
@@ -333,6 +339,7 @@ def assumptions(job):
     chance = 100 * job.needs.chance
     yield FIRST_CRYSTALS
     yield THREE_POINTS
+    yield WIND
     if CHANCE not in job.needs.without:
         yield (
             f"Every doubt is counted on its cold side, with a chance of {chance:.0f} % for all of "

@@ -103,14 +103,14 @@ def _fit_lines(job, low):
     fitted, good = low.fitted, low.fitted.goodness
     yield Line(
         "By the published n-year formula",
-        f"{job.temp_words(fitted.formula_k, 1)}, from mean and deviation of the same winters.",
+        f"{job.temp_words(low.formula_k, 1)}, from mean and deviation of the same winters.",
     )
     other = winter_low.GEV if fitted.family == winter_low.GUMBEL else winter_low.GUMBEL
     yield Line(
         f"By {other}",
         f"not fitted: it takes {extremes.GEV_FROM} winters."
-        if fitted.other_k is None
-        else f"{job.temp_words(fitted.other_k, 1)}.",
+        if low.other_k is None
+        else f"{job.temp_words(low.other_k, 1)}.",
     )
     record = float(fitted.lowest_k.min())
     yield Line(

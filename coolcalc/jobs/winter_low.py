@@ -5,6 +5,7 @@ annual extremes, as tables of building climatology print them; or a low that som
 """
 
 import dataclasses
+import functools
 import math
 import statistics
 from typing import Any, NamedTuple
@@ -22,6 +23,7 @@ BASES = MINIMA, EXTREMES, GIVEN = ("daily minima", "mean and standard deviation"
 
 #: Families of extremes.
 FITS = GUMBEL, GEV = ("Gumbel", "GEV")
+_FAMILIES = {GUMBEL: extremes.gumbel_of, GEV: extremes.gev_of}
 
 #: Lows of winters that are taken; beyond them a sign or a unit was mistaken. [K]
 LOW_K = (273.15 - 89.2, 273.15 + 5.0)
@@ -48,11 +50,9 @@ class Fitted(NamedTuple):
     family : str
         One of `FITS`.
     fit : coolcalc.climate.extremes.LowFit
+    other : coolcalc.climate.extremes.LowFit or None
+        Of the other family; None where there are too few winters.
     goodness : coolcalc.climate.extremes.Goodness
-    formula_k : float
-        By the published n-year formula, from the same winters. [K]
-    other_k : float or None
-        By the other family; None where there are too few winters. [K]
     """
 
     minima: Any
@@ -61,9 +61,8 @@ class Fitted(NamedTuple):
     lowest_k: np.ndarray
     family: str
     fit: Any
+    other: Any
     goodness: Any
-    formula_k: float
-    other_k: float | None
 
 
 @dataclasses.dataclass(frozen=True)
@@ -95,6 +94,18 @@ class WinterLow:
     fitted: Fitted | None = None
     mean_k: float | None = None
     sd_k: float | None = None
+
+    @property
+    def formula_k(self):
+        """Low by the published n-year formula, from the winters that were fitted. [K]."""
+        lowest_k = self.fitted.lowest_k
+        return float(extremes.n_year_low_k(lowest_k.mean(), lowest_k.std(ddof=1), self.years))
+
+    @property
+    def other_k(self):
+        """Low by the other family; None where there are too few winters. [K]."""
+        other = self.fitted.other
+        return None if other is None else float(extremes.level_k(other, self.years))
 
     @property
     def doubt_known(self):
@@ -214,28 +225,17 @@ def from_extremes(mean, sd, years):
 def from_minima(minima, column, years, fit):
     """Return a `WinterLow` fitted to daily minima."""
     one_of("fit", fit, FITS)
-    table = read_minima(minima, column)
+    fitted = _fitted(read_minima(minima, column), fit)
+    return WinterLow(float(extremes.level_k(fitted.fit, years)), years, MINIMA, fitted=fitted)
+
+
+@functools.lru_cache(maxsize=64)
+def _fitted(table, fit):
+    """Return what a record gives, but for the return period; kept, as the record itself is."""
     begins = winters.winter_begins(table.days, table.lowest_k)
     each = winters.winters_of(table.days, table.lowest_k, begins)
     lowest_k = each.lowest_k[each.used]
-    least = extremes.WINTERS_MIN
-    if lowest_k.size < least:
-        left_out = int(np.sum(~each.used))
-        also = f" ({left_out} more have too many days missing)" if left_out else ""
-        raise InputError(
-            "minima",
-            f"{lowest_k.size} winters",
-            f"{table.station} has {lowest_k.size} winters that can be counted{also}, and a low "
-            f"that comes once in many winters takes at least {least}, better 30. Take a longer "
-            "record of a station near by, or give a low and what it rests on.",
-        )
-    if fit == GEV and lowest_k.size < extremes.GEV_FROM:
-        raise InputError(
-            "fit",
-            fit,
-            f"{lowest_k.size} winters are too few to tell the third figure of the GEV; from "
-            f"{extremes.GEV_FROM} on it is fitted. Take Gumbel.",
-        )
+    _check_enough(table, each, lowest_k.size, fit)
     if np.ptp(lowest_k) <= 0.0:
         raise InputError(
             "minima",
@@ -243,26 +243,40 @@ def from_minima(minima, column, years, fit):
             f"every winter of {table.station} has the same lowest figure; that is no measured "
             "record. Check the column.",
         )
-    of = {GUMBEL: extremes.gumbel_of, GEV: extremes.gev_of}
-    other = next(name for name in FITS if name != fit)
-    enough = other == GUMBEL or lowest_k.size >= extremes.GEV_FROM
-    fitted = of[fit](lowest_k)
-    return WinterLow(
-        float(extremes.level_k(fitted, years)),
-        years,
-        MINIMA,
-        fitted=Fitted(
-            table,
-            begins,
-            each,
-            lowest_k,
-            fit,
-            fitted,
-            extremes.goodness(lowest_k, each.first_year[each.used]),
-            float(extremes.n_year_low_k(np.mean(lowest_k), np.std(lowest_k, ddof=1), years)),
-            float(extremes.level_k(of[other](lowest_k), years)) if enough else None,
-        ),
+    other = None
+    if fit == GEV or lowest_k.size >= extremes.GEV_FROM:
+        other = _FAMILIES[next(name for name in FITS if name != fit)](lowest_k)
+    return Fitted(
+        table,
+        begins,
+        each,
+        lowest_k,
+        fit,
+        _FAMILIES[fit](lowest_k),
+        other,
+        extremes.goodness(lowest_k, each.first_year[each.used]),
     )
+
+
+def _check_enough(table, each, count, fit):
+    least = extremes.WINTERS_MIN
+    if count < least:
+        left_out = int(np.sum(~each.used))
+        also = f" ({left_out} more have too many days missing)" if left_out else ""
+        raise InputError(
+            "minima",
+            f"{count} winters",
+            f"{table.station} has {count} winters that can be counted{also}, and a low that comes "
+            f"once in many winters takes at least {least}, better 30. Take a longer record of a "
+            "station near by, or give a low and what it rests on.",
+        )
+    if fit == GEV and count < extremes.GEV_FROM:
+        raise InputError(
+            "fit",
+            fit,
+            f"{count} winters are too few to tell the third figure of the GEV; from "
+            f"{extremes.GEV_FROM} on it is fitted. Take Gumbel.",
+        )
 
 
 def chance_in(years, winters_ahead):

@@ -28,7 +28,7 @@ class Table:
     columns : Mapping of str to str or None
         The kind of each column, None for text.
     choice_column : str
-        The column that says what a row is, by a name in ``shapes``.
+        The column that says what a row is, by a name in ``shapes``; "" where all are alike.
     shapes : Mapping of str to tuple of str
         Columns that such a row takes, beside those that ``always`` names.
     always : tuple of str

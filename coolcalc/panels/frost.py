@@ -16,7 +16,13 @@ from coolcalc.jobs.winter_low import EXTREMES, GIVEN, GUMBEL, read_low
 from coolcalc.panels import asking
 from coolcalc.panels.fields import TOOLS
 from coolcalc.panels.form import UNITS
-from coolcalc.panels.frost_depots import DEPOT_COLUMNS, columns_of, fill_depot, open_depots
+from coolcalc.panels.frost_depots import (
+    DEPOT_COLUMNS,
+    NIGHT_COLUMNS,
+    columns_of,
+    fill_depot,
+    open_depots,
+)
 from coolcalc.panels.frost_form import ALL, COUNTS, FORM, ONE, TOOL_ERRORS, form_of
 from coolcalc.panels.view import Panel
 from coolcalc.product import GENERIC, WATER
@@ -127,6 +133,21 @@ def _colder_error(read):
     if read["colder_than_station"] is None:
         return "0 K"
     return _needed_difference("colder_error")(read)
+
+
+def _nights(read):
+    if read["nights"] is None:
+        return None
+    return [
+        [_typed(*row[name]) for name in NIGHT_COLUMNS if name in row]
+        for row in columns_of(read["nights"])
+        if any(text for text, _ in row.values())
+    ]
+
+
+def _typed(text, unit):
+    """Return a cell with the unit of its column, where it does not name its own."""
+    return f"{text} {unit}" if text[-1:].isdigit() and unit else text
 
 
 def _night_stops(read):
@@ -307,6 +328,7 @@ _JOBS = {
             "depot_height": _height("depot_height"),
             "colder_than_station": _difference("colder_than_station"),
             "colder_error": _colder_error,
+            "nights": _nights,
             "night_stops": _night_stops,
             "test_every": _text("test_every"),
             "today": _today,

@@ -1,4 +1,4 @@
-"""The table of depots on the page of the frost standard: opened, and its rows put into fields."""
+"""Tables on the page of the frost standard, of depots and of nights: opened, put into fields."""
 
 import csv
 import functools
@@ -8,7 +8,7 @@ from coolcalc.errors import CoolcalcError, InputError
 from coolcalc.jobs.frost_standard import NOT_TOLD, SITES
 from coolcalc.jobs.winter_low import MINIMA
 from coolcalc.panels import fields, table
-from coolcalc.panels.form import UNITS
+from coolcalc.panels.form import NO, UNITS
 from coolcalc.tables import rows_from
 
 #: What is chosen where no row of the table of depots is taken.
@@ -29,12 +29,13 @@ DEPOT_COLUMNS = {
 }
 _DEPOT_NEEDS = ("depot", "station", "coolant in all")
 _UNITS = {"altitude": "m", "temperature difference": "K", "temperature": "°C", "volume": "L"}
-_HEADERS = {
-    name: name if kind is None else f"{name} [{_UNITS[kind]}]"
-    for name, kind in DEPOT_COLUMNS.items()
-}
+_UNIT_OF = {name: kind and _UNITS[kind] for name, kind in DEPOT_COLUMNS.items()}
 #: The table without a row.
-NO_DEPOTS = table.text_of(list(_HEADERS.values()), [])
+NO_DEPOTS = table.laid_out([], _UNIT_OF)
+
+#: Columns of the table of nights: lowest at the station, and in the yard.
+NIGHT_COLUMNS = {"station": "temperature", "yard": "temperature"}
+NO_NIGHTS = table.laid_out([], dict.fromkeys(NIGHT_COLUMNS, "°C"))
 
 #: Fields of a depot by the column of the table that fills them.
 FILLED = {
@@ -61,29 +62,32 @@ def open_depots(content):
             "depots",
             ", ".join(map(str, rows[0]))[:80],
             f"there is no column {' and no column '.join(missing)}; the table takes the columns "
-            f"{', '.join(_HEADERS.values())}. Nothing was changed.",
+            f"{', '.join(table.headers_of(NO_DEPOTS))}. Nothing was changed.",
         )
-    headers = {}
-    for name, kind in DEPOT_COLUMNS.items():
-        old = found.get(name)
-        unit = None if kind is None else _UNITS[kind]
-        unit = unit if old is None else units.read_header(old)[1] or unit
-        headers[name if unit is None else f"{name} [{unit}]"] = old
-    return table.text_of(
-        list(headers),
-        [
-            {new: _cell(new, row.get(old, "")) for new, old in headers.items() if old is not None}
-            for row in rows
-        ],
-    )
+    for row in rows:
+        if "site" in found:
+            row[found["site"]] = _site(row[found["site"]])
+    return table.laid_out(rows, _UNIT_OF)
 
 
-def _cell(header, text):
-    """Return a cell as the table holds it: of how a depot lies, the words of the page."""
-    if header != "site":
-        return text
+def _site(text):
+    """Return how a depot lies in the words of the page, where it is told in some of them."""
     told = str(text).strip().casefold()
     return next((site for site in SITES if told and site.startswith(told)), text or NOT_TOLD)
+
+
+def open_nights(content):
+    """Return a CSV file of nights as the table's text, bad cells and all; no table is refused."""
+    rows = rows_from("nights", content, "nights")
+    found = {units.read_header(header)[0].casefold() for header in (rows or [{}])[0]}
+    if not {*NIGHT_COLUMNS} <= found:
+        raise InputError(
+            "nights",
+            ", ".join(sorted(found))[:80],
+            "the table takes the columns station [°C] and yard [°C], a row a night. Nothing was "
+            "changed.",
+        )
+    return table.laid_out(rows, dict.fromkeys(NIGHT_COLUMNS, "°C"))
 
 
 @functools.lru_cache(maxsize=16)
@@ -138,6 +142,7 @@ def fill_depot(values):
         texts[name] = f"{text} {unit}" if text[-1:].isdigit() and unit != shown else text
     texts["site"] = texts["site"] if texts["site"] in SITES else NOT_TOLD
     texts["colder_error"] = texts["colder_error"] or "0"
+    texts["compared"] = NO
     station = row.get("station", ("", None))[0]
     if station in stations_of(values["record"]):
         texts |= {"low_from": MINIMA, "station": station}

@@ -21,11 +21,14 @@ from coolcalc.panels.fields import READ, TOOLS, in_task, same
 from coolcalc.panels.form import NO, YES, Field, Form, Group, Table
 from coolcalc.panels.frost_depots import (
     DEPOT_COLUMNS,
+    NIGHT_COLUMNS,
     NO_DEPOTS,
+    NO_NIGHTS,
     OWN,
     depot_choices,
     fill_depot,
     open_depots,
+    open_nights,
     station_choices,
     stations_of,
 )
@@ -99,6 +102,8 @@ def _stop(number, **more):
     )
 
 
+_NOT_COMPARED = ("compared", (NO,))
+
 _PRODUCT = Group(
     "The product",
     (
@@ -158,15 +163,40 @@ _DEPOT = Group(
             optional=True,
             help="On clear, still, cold nights; below 0 where it is warmer. Leave empty if it was "
             "not measured.",
-            only_if=(_ONE,),
+            only_if=(_ONE, _NOT_COMPARED),
         ),
         Field(
             "colder_error",
             "That difference, give or take",
             "temperature difference",
             "0",
-            only_if=(_ONE,),
+            only_if=(_ONE, _NOT_COMPARED),
             unless=(("colder_than_station", ("",)),),
+        ),
+        Field(
+            "compared",
+            "Nights were compared with the station",
+            "tick",
+            NO,
+            help="Tick it to enter them; the difference is worked out.",
+            only_if=(_ONE,),
+        ),
+        Field(
+            "nights",
+            "Nights",
+            "table",
+            NO_NIGHTS,
+            help="Lowest of the night at the station and in the yard: five or more cold, clear, "
+            "still nights.",
+            only_if=(_ONE, ("compared", (YES,))),
+            table=Table(
+                columns=NIGHT_COLUMNS,
+                choice_column="",
+                shapes={},
+                always=tuple(NIGHT_COLUMNS),
+                open_file=open_nights,
+                row="night",
+            ),
         ),
         *_stop(1),
         *_stop(2),

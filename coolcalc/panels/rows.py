@@ -85,8 +85,9 @@ class RowsControl(widgets.VBox):
     def _show_needed(self, cells):
         """Show what a row of its kind takes; what is filled in stays in sight."""
         kind = next(
-            cell.value for header, cell in cells.items()
-            if units.read_header(header)[0] == self._spec.choice_column
+            (cell.value for header, cell in cells.items()
+             if units.read_header(header)[0] == self._spec.choice_column),
+            None,
         )  # fmt: skip
         needed = self._spec.shapes.get(kind, ())
         for header, cell in cells.items():
@@ -118,7 +119,7 @@ class RowsControl(widgets.VBox):
         self._rebuild()
 
     def _blank(self):
-        first = next(iter(self._spec.shapes))
+        first = next(iter(self._spec.shapes), "")
         return {
             header: first
             for header in self._headers
