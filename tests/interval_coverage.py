@@ -18,6 +18,7 @@ TRUTHS = {
     "Gumbel": stats.gumbel_l(loc=252.0, scale=3.5),
     "lighter, +0.15": stats.genextreme(0.15, loc=-252.0, scale=3.5),
     "heavier, -0.10": stats.genextreme(-0.10, loc=-252.0, scale=3.5),
+    "heavier, -0.20": stats.genextreme(-0.20, loc=-252.0, scale=3.5),
 }
 WINTERS = (15, 30, 60)
 YEARS = 20

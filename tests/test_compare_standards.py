@@ -1,5 +1,7 @@
 """One standard for all depots, or one each: product, cooling, mistakes."""
 
+import re
+
 import pytest
 
 import coolcalc as cc
@@ -48,8 +50,11 @@ def test_one_for_all_is_the_strongest_and_costs_more_product():
     assert job.all_m3 > job.each_m3
     frame = job.to_frame()
     assert frame["product, one for all [L]"].sum() == pytest.approx(1e3 * job.all_m3)
-    cost = f"cost {3.5e3 * job.all_m3:.0f}"
-    assert cost in job.notes[0]
+    litres, cost = (
+        float(each) for each in re.findall(r"about (\d+) L \(cost (\d+)", job.notes[0])[0]
+    )
+    assert litres == pytest.approx(1e3 * job.all_m3, rel=0.005)
+    assert cost == pytest.approx(3.5 * litres, rel=0.005)  # to three digits
 
 
 def test_cooling_is_given_away_where_the_own_fill_is_weaker():
@@ -80,6 +85,41 @@ def test_the_air_of_a_yard_is_that_of_the_yard_not_of_its_station():
     assert chances[0] == pytest.approx(chances[1])
 
 
+def test_one_for_all_does_not_mend_a_depot_that_is_short():
+    """The pass is short with its own fill, so it is with every other, and no sentence denies it."""
+    alike = standard("quay", "-42 °C")
+    job = compared(alike, PASS)
+    assert {(move.home, move.stands) for move in job.short_moves} == {
+        ("quay", "pass"),
+        ("pass", "quay"),
+    }
+    assert job.short_depots == ("quay", "pass")
+    assert not any("With one for all there are none" in note for note in job.notes)
+    assert any("With one for all there are none" in note for note in compared(QUAY, MOOR).notes)
+
+
+def test_a_ceiling_that_one_for_all_passes_is_named():
+    low = standard("quay", "-5 °C", ceiling="45 % product")
+    job = compared(low, MOOR)
+    assert job.over_ceiling == ("quay",)
+    assert any("stronger than the ceiling of quay" in note for note in job.notes)
+
+
+def test_standards_that_were_not_set_alike_are_named():
+    assert compared().unlike == ()
+    other = standard("moor", "-20 °C", return_period="50", confidence="80 %", without=["curve"])
+    job = compared(QUAY, other)
+    assert job.unlike == ("return period", "confidence", "what is switched off")
+    assert any("Not set alike: return period" in note for note in job.notes)
+
+
+def test_a_move_to_a_night_stop_tells_no_chance():
+    stop = standard("moor", "-20 °C", night_stops={"pass house": "-44 °C"})
+    (move,) = compared(QUAY, stop).short_moves
+    assert (move.chance, move.stop) == (None, "pass house")
+    assert "its night stop pass house" in compared(QUAY, stop).odds_lines[0].text
+
+
 def test_depots_that_no_strength_meets_are_named_either_way():
     assert compared().short_depots == ("pass",)
     assert any("Whichever way" in note for note in compared().notes)
@@ -90,7 +130,7 @@ def test_alike_depots_make_no_mistakes():
     other = standard("moor", "-5 °C")
     job = compared(QUAY, other)
     assert job.short_moves == ()
-    assert any("as well as its own" in note for note in job.notes)
+    assert any("no depot asks for more" in note for note in job.notes)
 
 
 def test_a_given_low_tells_kelvin_and_no_chance():

@@ -26,8 +26,8 @@ def test_it_stands_in_the_standard_with_its_doubt():
         nights=NIGHTS,
         pour=[CAN, cc.WATER],
     )
-    assert job.margins[0].takes_k == pytest.approx(4.0)
-    assert job.site.doubt_k == pytest.approx(4.81, abs=0.01)
+    assert job.margins[1].takes_k == pytest.approx(4.0)
+    assert job.site.half_width_k == pytest.approx(4.81, abs=0.01)
     assert any("5 nights are few" in note for note in job.notes)
 
 

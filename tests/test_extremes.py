@@ -197,8 +197,8 @@ def test_chance_over_several_winters_is_the_complement_of_none():
     fit = LowFit(252.0, 3.5, 0.0)
     low_k = level_k(fit, 20)
     assert extremes.chance_colder(fit, low_k) == pytest.approx(0.05, rel=1e-12)
-    assert extremes.chance_colder(fit, low_k, 10) == pytest.approx(1 - 0.95**10, rel=1e-12)
-    assert extremes.chance_colder(fit, low_k, 20) == pytest.approx(0.6415, abs=5e-5)
+    assert extremes.chance_within(20, 10) == pytest.approx(1 - 0.95**10, rel=1e-12)
+    assert extremes.chance_within(20, 20) == pytest.approx(0.6415, abs=5e-5)
 
 
 def test_a_long_series_gives_back_what_it_was_drawn_with():

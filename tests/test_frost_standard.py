@@ -1,6 +1,5 @@
 """The frost standard: the stack of margins, limits of a reading, floor and ceiling, refusals."""
 
-import csv
 import math
 
 import numpy as np
@@ -25,6 +24,10 @@ ONE_SIDED = 1.64485 / 1.95996
 
 def standard(**more):
     return cc.frost_standard(**{**GIVEN, **more})
+
+
+def part_of(job, name):
+    return job.margins[PARTS.index(name)]
 
 
 def celsius(kelvin):
@@ -84,6 +87,8 @@ def test_each_part_can_be_switched_off_and_is_counted_once(name):
         "night_stops": {"pass house": "-33 °C"} if name == "night stop" else None,
         "lost_between_tests": "4 %",
     }
+    if name == "hourly":
+        more |= {"low": None, "low_error": None, "mean_extreme": "-20 °C", "sd_extreme": "3 K"}
     full, less = standard(**more), standard(**more, without=[name])
     part = less.margins[PARTS.index(name)]
     assert (part.takes_k, part.counted) == (0.0, False)
@@ -95,8 +100,8 @@ def test_each_part_can_be_switched_off_and_is_counted_once(name):
     elif name in SQUARED:
         # Once: never more than it takes alone, never less than its share of the sum.
         assert whole.takes_k / 2 < gained < whole.alone_k
-    elif name == "night stop":  # the depot's own doubt comes back
-        assert 0.0 < gained < whole.takes_k
+    elif name == "night stop":  # the doubt about the site comes back
+        assert 0.0 < gained < whole.takes_k + 0.5
     else:
         assert gained == pytest.approx(whole.takes_k, rel=0.15)
     assert any("not a standard to use" in note for note in less.notes)
@@ -153,111 +158,6 @@ def test_more_of_anything_never_asks_for_less(low, error, margin, mixing, chance
     assert 0.0 <= own.chance_within <= 1.0
 
 
-# --- chance: an independent route -----------------------------------------------------------------
-
-
-def freezes_at(frac_mass):
-    """Freezing point by straight lines between published rows of pure mixes. [°C]."""
-    with (DATA / "published" / "freezing.csv").open(encoding="utf-8", newline="") as file:
-        rows = sorted(
-            (float(row["concentration"]) / 100.0, float(row["value"]))
-            for row in csv.DictReader(file)
-            if row["source"] == "crc-concentrative" and row["fluid"] == "ethylene glycol"
-        )
-    return np.interp(frac_mass, *np.transpose(rows))
-
-
-@pytest.mark.parametrize("error_k", [1.0, 4.4])
-def test_a_vehicle_read_at_the_limit_holds_with_the_chance_that_is_named(error_k):
-    """30 winters of a known Gumbel law, fitted; a vehicle that reads just the limit; does it hold?
-
-    The truth is drawn by SciPy: winters, the reading's error in kelvin, the curve's.
-    """
-    from coolcalc.climate import bounds, extremes
-    from coolcalc.jobs.frost_plan import plan_standard
-
-    rng = np.random.default_rng(7)
-    needs = standard(
-        instrument=cc.Refractometer(made_for="ethylene glycol", error=f"{error_k} K"),
-        floor="1 % product",
-    ).needs
-    stations, scale, location = 400, 2.6, -21.0
-    true_low = location - scale * -math.log(-math.log(1 - 1 / 20))
-    held = []
-    for _ in range(stations):
-        winters = stats.gumbel_l.rvs(location, scale, size=30, random_state=rng) + 273.15
-
-        def home(chance, winters=winters):
-            level = float(extremes.level_k(extremes.gumbel_of(winters), 20.0))
-            return level, level - float(bounds.level_bound_k(winters, 20.0, chance))
-
-        made = plan_standard(home, (), 0.0, 0.0, needs)
-        if made.weakest > 0.55:
-            continue
-        read = freezes_at(made.weakest)
-        low, high, _ = fluids.band("freeze_temp_k", "ethylene glycol", made.weakest)
-        curve_k = (high - low) / 2 / 1.96
-        frozen = read + rng.normal(0.0, error_k / 1.96, 40) + rng.normal(0.0, curve_k, 40)
-        held.append(np.mean(frozen <= true_low - 3.0))
-    assert len(held) > 0.9 * stations
-    # Errors of one station go together: its own spread tells how sure the mean is.
-    sure = 3.0 * np.std(held) / math.sqrt(len(held))
-    assert np.mean(held) == pytest.approx(0.95, abs=0.01 + sure)
-
-
-@pytest.mark.parametrize(
-    ("low_c", "error_k", "mixing", "without"),
-    [
-        (-24.0, 1.0, 0.06, []),
-        (-24.0, 6.0, 0.01, []),
-        # The curve's own band is all that counts here.
-        (-24.45, 0.1, 0.001, ["confidence"]),
-        (-24.6, 0.1, 0.001, ["confidence"]),
-    ],
-)
-def test_a_vehicle_that_is_filled_so_holds_with_the_chance_that_is_named(
-    low_c, error_k, mixing, without
-):
-    """Low, curve and mixing drawn; freezing points by straight lines between published rows."""
-    job = standard(
-        low=f"{low_c} °C",
-        low_error=f"{error_k} K",
-        mixing_error=mixing,
-        without=without,
-        floor="1 % product",
-        margin="0 K",
-        confidence="75 %",
-    )
-    rng = np.random.default_rng(11)
-    count = 100_000
-    low = low_c + rng.normal(0.0, error_k / 1.96, count)
-    share = job.strength.share + rng.normal(0.0, mixing / 1.96, count)
-    # Shares of product to glycol by mass, between two strengths of the product by its own label.
-    ends = np.array([0.2, 0.5])
-    fracs = [CAN.mix(f"{100 * each:.0f} % product").frac_mass for each in ends]
-    mixed = fracs[0] + (share - ends[0]) * (fracs[1] - fracs[0]) / (ends[1] - ends[0])
-    low_k, high_k, _ = fluids.band("freeze_temp_k", "ethylene glycol", job.standard.fill)
-    frozen = freezes_at(mixed) + rng.normal(0.0, (high_k - low_k) / 2 / 1.96, count)
-    frozen += celsius(fluids.freeze_temp_k("ethylene glycol", job.standard.fill)) - freezes_at(
-        np.interp(job.strength.share, ends, fracs)
-    )  # the two curves are set to one at the fill: here the chance is asked about
-    assert job.chance_to_hold == pytest.approx(np.mean(frozen <= low), abs=0.02)
-
-
-def test_a_fresh_fill_reads_within_the_limits_with_the_chance_that_is_named():
-    job = standard(low="-30 °C")
-    rng = np.random.default_rng(3)
-    mixed = job.strength.share + rng.normal(0.0, 0.02 / 1.96, 200_000)
-    # ± 2 °F by the slope of published rows by volume, 40 to 50 %: 1.3 K a per cent.
-    read = mixed + rng.normal(0.0, 2.0 / 1.8 / 1.3 / 100 / 1.96, 200_000)
-    weakest, strongest = (
-        job.mixture_of(each).strength().share
-        for each in (job.standard.weakest, job.standard.strongest)
-    )
-    within = np.mean((read >= weakest) & (read <= strongest))
-    assert job.chance_within == pytest.approx(within, abs=0.02)
-
-
 # --- floor, ceiling, neither ----------------------------------------------------------------------
 
 
@@ -300,6 +200,40 @@ def test_beyond_any_mix_it_is_short_and_never_stronger(low):
     assert job.short.m > 10.0
     assert job.strength.share <= 0.58 + 1e-6
     assert not job.standard.limits_hold
+
+
+def test_floor_and_ceiling_leave_room_for_mixing_or_are_refused():
+    with pytest.raises(InputError, match="no room for what mixing"):
+        standard(low="-10 °C", floor="50 % product", ceiling="51 % product")
+    for low in ("-5 °C", "-30 °C", "-45 °C"):
+        job = standard(low=low, floor="45 % product", ceiling="52 % product")
+        assert 0.45 <= job.strength.share <= 0.52
+
+
+def test_what_is_listed_to_pour_is_a_ceiling_too():
+    ready = cc.Product.generic("ethylene glycol ready-mixed 50 %")
+    short = standard(low="-35 °C", pour=[ready])
+    assert short.decides == "product"
+    assert short.strength.share == pytest.approx(0.5, abs=1e-3)
+    assert any("nothing mixed of what is listed" in note for note in short.notes)
+    # Ready-mixed alone is filled as it is, also where less would do.
+    assert standard(low="-20 °C", pour=[ready]).strength.share == pytest.approx(0.5, abs=1e-3)
+    assert standard(low="-20 °C", pour=[ready, cc.WATER]).strength.share < 0.48
+    with pytest.raises(InputError, match="as strong as the floor"):
+        standard(low="-10 °C", pour=[ready], floor="55 % product")
+
+
+def test_a_better_instrument_is_offered_only_where_it_would_do():
+    coarse = cc.Hydrometer(reference_temp="20 °C", error="0.01")
+    assert any("read more" in note for note in standard(low="-38 °C", instrument=coarse).notes)
+    assert not any("read more" in note for note in standard(low="-46 °C", instrument=coarse).notes)
+
+
+def test_what_a_fill_meets_is_not_told_from_another_place():
+    asked = {"low": None, "low_error": None, "mean_extreme": "-20 °C", "sd_extreme": "4 K"}
+    job = standard(**asked, night_stops={"pass house": "-48 °C"})
+    assert job.short.m > 0.0
+    assert job.holds_years is None
 
 
 def test_a_ceiling_above_sixty_mass_per_cent_is_told_and_not_used():
@@ -379,13 +313,13 @@ def test_water_lost_between_tests_is_made_up_beforehand():
 def test_a_higher_depot_is_counted_colder_by_the_standard_atmosphere():
     job = standard(site="open", station_height="300 m", depot_height="700 m")
     # 6.5 K a kilometre: source key iso-2533.
-    assert job.margins[0].takes_k == pytest.approx(2.6)
+    assert part_of(job, "site").takes_k == pytest.approx(2.6)
     assert any("comparison of nights" in note for note in job.notes)
 
 
 def test_a_lower_depot_is_never_counted_warmer():
     job = standard(site="open", station_height="700 m", depot_height="300 m")
-    assert job.margins[0].takes_k == 0.0
+    assert part_of(job, "site").takes_k == 0.0
     assert any("low ground is often the colder one" in note for note in job.notes)
 
 
@@ -394,8 +328,12 @@ def test_a_hollow_is_asked_about_and_never_worked_out_from_heights():
         standard(site="hollow or valley floor", station_height="700 m", depot_height="300 m")
     assert refused.value.field == "colder_than_station"
     job = standard(site="hollow or valley floor", colder_than_station="6 K", colder_error="2 K")
-    assert job.margins[0].takes_k == pytest.approx(6.0)
+    assert part_of(job, "site").takes_k == pytest.approx(6.0)
     assert job.margins[PARTS.index("site doubt")].alone_k == pytest.approx(2.0 * ONE_SIDED)
+
+
+def there_that_is_sure():
+    return standard(depot="Pass house", low="-27.5 °C", low_error="0.1 K")
 
 
 def test_a_night_stop_counts_only_where_it_is_colder():
@@ -405,9 +343,24 @@ def test_a_night_stop_counts_only_where_it_is_colder():
     cold = standard(night_stops={"quay": "-10 °C", "pass house": "-38 °C"})
     assert cold.standard.where == "pass house"
     assert celsius(cold.standard.air_k) == pytest.approx(-38.0)
-    # The depot's doubt is not that of the pass house.
-    assert cold.margins[PARTS.index("low")].takes_k == 0.0
-    assert any("pass house" in note for note in cold.notes)
+    # How sure its low is was not told: as sure as the depot's own, and that is said.
+    assert part_of(cold, "low").alone_k == part_of(own, "low").alone_k
+    assert any("as sure as that of the depot" in note for note in cold.notes)
+    assert any(
+        "asks for less" in note
+        for note in standard(night_stops={"pass house": there_that_is_sure()}).notes
+    )
+
+
+def test_a_night_stop_is_taken_at_the_same_return_period():
+    asked = {"low": None, "low_error": None, "mean_extreme": "-30 °C", "sd_extreme": "4 K"}
+    often = standard(**asked, depot="Pass house", return_period="2 winters")
+    seldom = standard(**asked, depot="Pass house", return_period="20 winters")
+    plain = {**asked, "mean_extreme": "-10 °C"}
+    jobs = [standard(**plain, night_stops={"Pass house": each}) for each in (often, seldom)]
+    assert jobs[0].standard == jobs[1].standard
+    with pytest.raises(InputError, match="another return period"):
+        standard(night_stops={"Pass house": standard(return_period="5 winters")}, **plain)
 
 
 def test_a_night_stop_with_a_standard_of_its_own_brings_its_doubt():

@@ -43,21 +43,25 @@ def test_the_working_adds_up_as_printed(more, system):
             assert number(text) == pytest.approx(at, abs=1e-6), label
         elif label == "The doubts together":
             assert number(text.partition(" = ")[2]) == pytest.approx(doubts, abs=1e-6)
+        elif label.startswith(("Floor, ", "Cooling", "How a")):
+            continue
         elif "alone" in text:
             takes = number(text.partition("; ")[2])
             doubts, at = doubts + takes, at - takes
-        elif not label.startswith(("Floor, ", "Cooling")):
+        else:
             at -= number(text)
 
 
 def test_the_reader_is_told_both_limits_on_the_instrument():
     job = standard()
     text = " ".join(job.steps)
-    assert f"warmer than {job.correct_below} is too weak" in text
-    assert f"colder than {job.correct_above} is too strong" in text
+    assert f"Correct if warmer than {job.correct_below}: too weak" in text
+    assert f"Correct if colder than {job.correct_above}: too strong" in text
     assert "refractometer, freeze point" in text
     gravity = standard(instrument=cc.Hydrometer(reference_temp="20 °C"), low="-15 °C")
-    assert f"below {gravity.correct_below} is too weak" in " ".join(gravity.steps)
+    assert f"Correct below {gravity.correct_below}: too weak" in " ".join(gravity.steps)
+    # On a float a limit without its temperature is none.
+    assert "sample at 20 °C or corrected to it" in " ".join(gravity.steps)
 
 
 def test_freeze_slush_and_burst_are_three_things():
@@ -68,7 +72,7 @@ def test_freeze_slush_and_burst_are_three_things():
     rows = {row.label: row.text for row in job.rows}
     printed = next(text for label, text in rows.items() if label.startswith("Printed for pipes"))
     # At −30 °F, the row for −30 °C: 50 and 31 per cent; source key burst-hvacr.
-    assert "50 % glycol by volume against freezing, 31 % against bursting" in printed
+    assert "50 % glycol against freezing, 31 % against bursting" in printed
     assert any("ice" in text for text in rows.values())
 
 
@@ -79,7 +83,12 @@ def test_wind_is_explained_away():
 
 def test_once_in_twenty_is_not_never():
     """1 − 0.95^10 = 0.401, by hand."""
-    assert any("5 %, and at least once in ten with 40 %" in text for text in standard().assumptions)
+    job = standard(return_period="20")
+    assert any("5 %, and at least once in ten with 40 %" in text for text in job.assumptions)
+    assert any("comes in 5 of 100 winters" in row.text for row in job.rows)
+    # A given low whose return period nobody told promises none.
+    assert not any("of 100 winters" in row.text for row in standard().rows)
+    assert "once in" not in standard().rows[0].text
 
 
 def test_cooling_is_set_beside_water_and_today_s_mix():
@@ -101,7 +110,10 @@ def test_what_is_not_known_is_asked():
     open_questions = standard(low_error=None, site="not told").questions
     assert len(open_questions) == 3
     assert any("thermometer" in text for text in open_questions)
-    assert standard(colder_than_station="0 K").questions == ()
+    assert standard(colder_than_station="0 K", colder_error="1 K").questions == ()
+    assert any("give or take" in text for text in standard(colder_than_station="0 K").questions)
+    given = cc.frost_standard(depot="x", mean_extreme="-9 °C", sd_extreme="3 K", pour=[CAN])
+    assert any("of how many winters" in text for text in given.questions)
 
 
 def test_ratios_in_words():
@@ -112,15 +124,44 @@ def test_ratios_in_words():
     assert "turbulent" in ratio_words((float("nan"),) * 3)
 
 
-def test_a_record_that_is_colder_than_what_is_counted_is_named():
+def test_a_night_of_the_record_that_the_fill_would_not_meet_is_named():
+    asked = {"minima": DATA / "demo_winters.csv", "pour": [CAN, cc.WATER]}
+    coast = cc.frost_standard(depot="Selquay", column="Selquay Mole", **asked)
+    assert not any("The record holds" in note for note in coast.notes)
+    basin = cc.frost_standard(depot="Vorrahult", column="Vorrahult", **asked)
+    assert any("The record holds" in note for note in basin.notes)
+
+
+def test_missing_days_are_said_plainly():
+    """Planted: 42 days of 2008/09 at Nethimple Rise, left out, and 9 single days."""
     job = cc.frost_standard(
-        depot="Selquay",
+        depot="Nethimple",
         minima=DATA / "demo_winters.csv",
-        column="Selquay Mole",
-        return_period="5 winters",
+        column="Nethimple Rise",
         pour=[CAN, cc.WATER],
     )
-    assert any("colder night than is counted on" in note for note in job.notes)
+    record = next(row.text for row in job.rows if row.label == "Record")
+    assert record.startswith("29 winters counted, ")
+    assert "left out: 2008/09" in record
+
+
+def test_cooling_against_a_stronger_mix_of_today_is_a_gain():
+    labels = [row.label for row in standard(low="-10 °C", today="60 % product").rows]
+    assert any("runs cooler" in label for label in labels)
+    assert not any("runs hotter" in label and "today" in label for label in labels)
+
+
+def test_where_no_frost_is_no_freezing_point_is_asked_for():
+    job = cc.frost_standard(
+        depot="x",
+        mean_extreme="4 °C",
+        sd_extreme="0.2 K",
+        pour=[CAN],
+        margin="0 K",
+        mixing_error="0 %",
+        without=["low", "curve", "instrument"],
+    )
+    assert "no frost is counted on" in job.notes[0]
 
 
 def test_lines_that_are_typed_stand_as_they_are():

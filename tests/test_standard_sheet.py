@@ -14,6 +14,7 @@ import pytest
 
 import coolcalc as cc
 from coolcalc.errors import InputError
+from coolcalc.jobs.frost_words import limit_labels
 from coolcalc.jobs.winter_low import TEXT_MAX
 from coolcalc.prints import save_standard_sheet, standard_sheet_html, standard_sheet_pdf
 from coolcalc.prints.content import LONGEST_NAME, PAPERS
@@ -144,7 +145,7 @@ def test_sheet_says_all_of_the_standard(kind, case, paper):
     job = job_of(case)
     text = packed(text_of(kind, case, paper))
     told = [f"Frost standard: {job.depot}", "2025-11-03", options(case)["by"]]
-    told += ["Correct below", job.correct_below, "Correct above", job.correct_above, "Fill to"]
+    told += [*limit_labels(job), job.correct_below, job.correct_above, "Fill to"]
     told += [f"{100 * job.strength.share:.0f} %", job.freezing_words(job.fill), job.scale_words()]
     told += [f"Test: {job.test_every}.", f"the {job.decides}"]
     told += [f"{job.decides} decides"] if case != "longest" else []  # the drawing may be left out
@@ -234,7 +235,7 @@ def test_ceiling_says_what_it_is_short_by(kind):
 def test_a_trial_is_called_one_at_the_top(kind):
     text = text_of(kind, "trial")
     words = "Trial, not a standard to use. Switched off, and not counted: instrument, low."
-    assert packed(words) in packed(text[: text.index("Correct below")])
+    assert packed(words) in packed(text[: text.index("Correct if")])
     assert "off (would be" in text
     assert "Trial" not in text_of(kind, "frost") and "off (would" not in text_of(kind, "frost")
 
@@ -249,9 +250,9 @@ def test_us_units(kind):
 @EVERY_KIND
 def test_a_scale_that_rises_with_strength_reads_lower_and_higher(kind):
     text = text_of(kind, "Brix")
-    assert "reads lower than this: too weak" in text and "reads higher than this" in text
+    assert "Correct below" in text and "Correct above" in text
     assert "warmer than this" not in text
-    assert "reads warmer than this: too weak" in text_of(kind, "frost")
+    assert "Correct if warmer than" in text_of(kind, "frost")
 
 
 def test_open_questions_are_all_there_shorter_where_there_is_no_room():

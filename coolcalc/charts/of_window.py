@@ -112,7 +112,8 @@ def window_rows(job, end):
         if frost is None
         else {
             "share": 100.0 * frost,
-            "to": end,
+            # Beyond it no gain can be counted on.
+            "to": 100.0 * share_of(job.needs, FRAC_MASS_SETTLED_MAX),
             "left": f"{100.0 * frost:.0f} %",
             "right": "",
             "said": f"{100.0 * frost:.0f} %, for {need}",

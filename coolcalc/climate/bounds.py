@@ -23,6 +23,7 @@ from .extremes import (
     gumbel_of,
     l_moments,
     level_k,
+    n_year_low_k,
     reduced_variate,
     stretched_variate,
 )
@@ -181,6 +182,46 @@ def level_bound_k(lowest_k, years, chance, family="gumbel"):
         the level itself where all lows are equal (NaN for "gev"). [K]
     """
     return _bounds_k(lowest_k, years, (float(chance),), family)[0][()]
+
+
+def level_bounds_k(lowest_k, years, chances, family="gumbel"):
+    """Return `level_bound_k` of several chances at once, (chances,), for one record and n. [K]."""
+    return _bounds_k(lowest_k, float(years), tuple(map(float, chances)), family)
+
+
+def moments_bounds_k(mean_k, sd_k, winters, years, chances):
+    """Return bounds of the low once in n winters by the published formula.
+
+    Parameters
+    ----------
+    mean_k, sd_k : float
+        Of the lowest of so many winters. [K]
+    winters : int
+        That they are of; two at least.
+    years : float
+        Above 1.
+    chances : sequence of float
+        As for `level_bound_k`. [-]
+
+    Returns
+    -------
+    ndarray, (chances,)
+        [K]
+    """
+    off = _moments_quantiles(int(winters), float(years), tuple(1.0 - each for each in chances))
+    return n_year_low_k(mean_k, sd_k, years) + off * sd_k
+
+
+@functools.lru_cache(maxsize=256)
+def _moments_quantiles(n, years, chances):
+    """Quantiles of (formula - true) / deviation of x = -T, by chance. [-]."""
+
+    def formula(_, drawn):
+        deviation = drawn.std(axis=1, ddof=1)
+        return -n_year_low_k(-drawn.mean(axis=1), deviation, years), deviation
+
+    level, deviation = _in_blocks(n, GUMBEL_DRAWS, formula)
+    return np.quantile((level - float(reduced_variate(years))) / deviation, chances)
 
 
 def level_interval(lowest_k, years, confidence=0.90, family="gumbel"):

@@ -73,8 +73,14 @@ def n_year_low_k(mean_k, sd_k, years):
     float or ndarray
         [K]
     """
-    factor = math.sqrt(6.0) / math.pi * (reduced_variate(years) - np.euler_gamma)
-    return mean_k - factor * sd_k
+    return level_k(gumbel_of_moments(mean_k, sd_k), years)
+
+
+def gumbel_of_moments(mean_k, sd_k):
+    """Return the Gumbel `LowFit` of a mean and a standard deviation, by moments. [K]."""
+    scale_k = math.sqrt(6.0) / math.pi * np.asarray(sd_k, dtype=float)
+    location_k = np.asarray(mean_k, dtype=float) + np.euler_gamma * scale_k
+    return LowFit(location_k[()], scale_k[()], np.zeros_like(scale_k)[()])
 
 
 def reduced_variate(years):
@@ -213,16 +219,14 @@ def level_k(fit, years):
         )[()]
 
 
-def chance_colder(fit, temp_k, winters=1):
-    """Return the chance that it gets at least so cold within so many winters.
+def chance_colder(fit, temp_k):
+    """Return the chance that it gets at least so cold in a winter.
 
     Parameters
     ----------
     fit : LowFit
     temp_k : float or ndarray
         [K]
-    winters : float or ndarray
-        [count]
 
     Returns
     -------
@@ -237,7 +241,7 @@ def chance_colder(fit, temp_k, winters=1):
         # Beyond the bound the variate is +inf for a shape above zero, -inf for one below.
         inside = np.log1p(np.maximum(-apart * off, -1.0)) / apart
         warmer = np.exp(np.where(near, -off, inside))
-        chance = -np.expm1(-warmer * winters)
+        chance = -np.expm1(-warmer)
     return np.where(np.asarray(fit.scale_k) > 0.0, chance, np.nan)[()]
 
 
@@ -257,6 +261,11 @@ def years_of(fit, temp_k):
     """
     with np.errstate(divide="ignore"):
         return (1.0 / np.asarray(chance_colder(fit, temp_k)))[()]
+
+
+def chance_within(years, winters):
+    """Return the chance that the low once in n years is passed within so many winters. [-]."""
+    return -np.expm1(winters * np.log1p(-1.0 / np.asarray(years, dtype=float)))[()]
 
 
 def plotting_years(lowest_k):

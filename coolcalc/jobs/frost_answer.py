@@ -16,7 +16,7 @@ from ..units import Q
 from . import frost_rows, frost_words, frost_working, winter_low
 from .burst_table import SOURCE as BURST_SOURCE
 from .burst_table import burst_row
-from .frost_plan import CEILING, half_width_of_mixing
+from .frost_plan import half_width_of_mixing
 from .printed import Printed
 
 #: Coolant at which cooling is compared where no hottest is told. [K]
@@ -41,9 +41,10 @@ class FrostStandard(Printed):
         The low of the station, and what it rests on.
     site : coolcalc.jobs.frost_standard.Site
         How the depot lies to its station.
-    stops : tuple of (str, Callable)
-        Night stops, with what gives the low and its doubt at a chance. [K]
+    stops : tuple of coolcalc.jobs.frost_plan.Stop
     needs : coolcalc.jobs.frost_plan.Needs
+    plan : Callable
+        Makes the `Standard` of other needs.
     standard : coolcalc.jobs.frost_plan.Standard
         What came out, in SI.
     test_every : str
@@ -60,6 +61,7 @@ class FrostStandard(Printed):
     site: Any
     stops: tuple
     needs: Any
+    plan: Any
     standard: Any
     test_every: str
     today: Mixture | None
@@ -120,11 +122,9 @@ class FrostStandard(Printed):
     @property
     def doubt(self):
         """Span of the low at the chance asked for on each side, an `Interval`. [K]."""
-        chance = self.needs.chance
-        low_k = self.winter_low.low_k
-        return Interval(
-            low_k - self.winter_low.doubt_k(chance), low_k, low_k + self.winter_low.warmer_k(chance)
-        )
+        chance, low_k = self.needs.chance, self.winter_low.low_k
+        colder, warmer = self.winter_low.off_k((chance, 1.0 - chance))
+        return Interval(low_k - float(colder), low_k, low_k - float(warmer))
 
     @property
     def margins(self):
@@ -148,8 +148,11 @@ class FrostStandard(Printed):
 
     @property
     def holds_years(self):
-        """Once in how many winters the fill is too weak, where the ceiling decides; or None."""
-        if self.decides != CEILING:
+        """Low that a fill which is short does meet, once in so many winters; or None.
+
+        None too where a night stop decides, of which no more is known than its low.
+        """
+        if not self.standard.short_k or self.standard.where:
             return None
         return self.winter_low.years_of(self.winter_low.low_k + self.standard.short_k)
 
@@ -179,21 +182,26 @@ class FrostStandard(Printed):
 
     @property
     def chance_to_hold(self):
-        """Chance that a vehicle that is filled so holds; every doubt counted. [-]."""
-        return self.standard.chance_holds
+        """Chance that the fill is enough for that low with its margin, every doubt counted. [-].
+
+        None where it is not known how sure the low is, or by how much the yard is colder.
+        """
+        return self.standard.chance_holds if self.doubts_known else None
+
+    @property
+    def doubts_known(self):
+        """Whether it is known how sure the low is, and what was measured of the site."""
+        where = self.standard.where
+        stop = next((each for each in self.stops if each.name == where), None)
+        if stop is not None and stop.off_k is not None:
+            return True
+        site_known = stop is not None or not self.site.measured
+        return self.winter_low.doubt_known and (site_known or self.site.half_width_k is not None)
 
     @property
     def chance_within(self):
         """Chance that a vehicle just filled reads within the limits. [-]."""
         return self.standard.chance_within
-
-    def low_and_doubt(self, chance):
-        """Low of the depot and how much colder it may be, for a night stop elsewhere. [K]."""
-        site = self.site
-        doubt = np.hypot(
-            self.winter_low.doubt_k(chance), winter_low.one_sided(chance) * site.doubt_k
-        )
-        return self.winter_low.low_k - site.colder_k, float(doubt)
 
     # -- cooling, boiling, slush -----------------------------------------------------------
 
@@ -242,6 +250,11 @@ class FrostStandard(Printed):
         return tuple(frost_words.steps(self))
 
     @property
+    def alerts(self):
+        """Of the notes, those that a standard must not be read without."""
+        return tuple(frost_words.alerts(self))
+
+    @property
     def rows(self):
         """The figures."""
         return tuple(frost_rows.rows(self))
@@ -265,7 +278,7 @@ class FrostStandard(Printed):
     def source_keys(self):
         """Keys of the sources that the figures rest on."""
         low = {
-            winter_low.MINIMA: ("hosking-1990", "ashrae-climate", "etccdi"),
+            winter_low.MINIMA: ("hosking-1990", "hosking-1985", "ashrae-climate", "etccdi"),
             winter_low.EXTREMES: ("ashrae-climate",),
         }.get(self.winter_low.basis, ())
         by_height = self.site.colder_k and not self.site.measured
@@ -363,6 +376,10 @@ class FrostStandard(Printed):
         return 100.0 * self.mixture_of(frac_mass).strength().share
 
     def scale_words(self):
-        """Return the instrument and its scale as printed."""
+        """Return the instrument, its scale and at what temperature it is read, as printed."""
         unit_error = self.tool.spec.show_error(self.tool.error_si, self.unit_system)
-        return f"{self.tool.name}, {self.tool.scale}, give or take {unit_error}"
+        words = f"{self.tool.name}, {self.tool.scale}, give or take {unit_error}"
+        if self.tool.kind == "refractometer" and self.tool.spec.label:
+            return words
+        home_k = self.tool.reading_on(self.product.fluid).optics_k
+        return f"{words}, sample at {self.temp_words(home_k)} or corrected to it"

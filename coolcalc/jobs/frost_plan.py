@@ -23,18 +23,24 @@ from .winter_low import one_sided
 
 #: What stands in the stack. Those of `SQUARED` are doubts, which add in squares.
 PARTS = (
-    *("site", "night stop", "margin"),
+    *("hourly", "site", "night stop", "margin"),
     *("low", "site doubt", "curve", "instrument"),
     *("top-ups", "mixing"),
 )
-SQUARED = PARTS[3:7]
+SQUARED = PARTS[4:8]
 
 #: What can be switched off: a part, or all that chance has a hand in.
 CHANCE = "confidence"
-SWITCHES = ("site", "night stop", "margin", "low", "curve", "instrument", "top-ups", "mixing")
+SWITCHES = (
+    *("hourly", "site", "night stop", "margin", "low", "curve", "instrument"),
+    *("top-ups", "mixing"),
+)
 
 #: What decides the strength.
-FROST, FLOOR, CEILING = "frost", "floor", "ceiling"
+FROST, FLOOR, CEILING, SHELF = "frost", "floor", "ceiling", "product"
+
+#: Chances over which a doubt is averaged. [-]
+CHANCES = tuple((at + 0.5) / 200 for at in range(200))
 
 #: Steps to the weakest strength; seven or eight do. [-]
 _STEPS = 40
@@ -61,22 +67,32 @@ class Part(NamedTuple):
     counted: bool
 
 
-class Place(NamedTuple):
-    """Where a vehicle stands on the coldest night.
+class Stop(NamedTuple):
+    """A place where a vehicle stands on the coldest night.
 
     Attributes
     ----------
     name : str
+        "" of the depot itself.
     low_k : float
         Low of the air there. [K]
-    doubts_k : tuple of float
-        By how much it may be colder at the chance asked for: of the low, and of what was added
-        for the site. [K]
+    off_k : Callable or None
+        Takes chances; gives by how much the low may be colder. None where it was not told. [K]
+    half_width_k : float
+        Give or take at 95 % of what was added for the site. [K]
     """
 
     name: str
     low_k: float
-    doubts_k: tuple
+    off_k: Any = None
+    half_width_k: float = 0.0
+
+
+class Reach(NamedTuple):
+    """What can be mixed of what is listed: glycol over glycol + water. [kg/kg]."""
+
+    least: float
+    most: float
 
 
 class Bound(NamedTuple):
@@ -105,6 +121,7 @@ class Needs(NamedTuple):
         Kelvin kept free; give or take of the strength after filling at 95 %, in shares of
         product; share of the coolant that water takes the place of between two tests. [K, -, -]
     floor, ceiling : Bound
+    reach : Reach
     without : frozenset of str
         Of `SWITCHES` and `CHANCE`.
     """
@@ -117,6 +134,7 @@ class Needs(NamedTuple):
     lost: float
     floor: Bound
     ceiling: Bound
+    reach: Reach
     without: frozenset
 
     def counts(self, name):
@@ -133,13 +151,13 @@ class Limits(NamedTuple):
     Attributes
     ----------
     decides : str
-        `FROST`, `FLOOR` or `CEILING`.
+        `FROST`, `FLOOR`, `CEILING`, or `SHELF`: what is listed to pour is too weak.
     weakest, strongest : float
         Limits of a reading, as strengths. [kg/kg]
     fill : float
         To fill to: a whole per cent of product. [kg/kg]
     short_k : float
-        By how much the ceiling falls short of the frost; 0 where it does not. [K]
+        By how much ceiling or product fall short of the frost; 0 where they do not. [K]
     limits_hold : bool
         Whether a reading within both limits is one of a vehicle that holds, and is not too
         strong, at the chance asked for; else the limits only keep to the fill.
@@ -164,12 +182,13 @@ class Standard(NamedTuple):
         Night stop that is coldest; "" for the depot.
     air_k, hold_k : float
         Coldest air that is counted on there, and that less the margin. [K]
+    depot_air_k : float
+        The same of the depot itself. [K]
     limit_k : float
         Freezing point that a reading must not be warmer than, for frost alone. [K]
     fill_need_k : float
         Freezing point to fill to, for frost alone. [K]
-    decides, weakest, strongest, fill, short_k, limits_hold
-        As in `Limits`.
+    limits : Limits
     chance_holds : float
         That a vehicle filled to it holds. [-]
     chance_within : float
@@ -180,48 +199,81 @@ class Standard(NamedTuple):
     where: str
     air_k: float
     hold_k: float
+    depot_air_k: float
     limit_k: float
     fill_need_k: float
-    decides: str
-    weakest: float
-    strongest: float
-    fill: float
-    short_k: float
-    limits_hold: bool
+    limits: Limits
     chance_holds: float
     chance_within: float
 
+    @property
+    def decides(self):
+        """What decides."""
+        return self.limits.decides
 
-def plan_standard(home, stops, site_k, site_doubt_k, needs):
+    @property
+    def weakest(self):
+        """Weak limit of a reading. [kg/kg]."""
+        return self.limits.weakest
+
+    @property
+    def strongest(self):
+        """Strong limit of a reading. [kg/kg]."""
+        return self.limits.strongest
+
+    @property
+    def fill(self):
+        """Strength to fill to. [kg/kg]."""
+        return self.limits.fill
+
+    @property
+    def short_k(self):
+        """By how much it falls short. [K]."""
+        return self.limits.short_k
+
+    @property
+    def limits_hold(self):
+        """Whether a reading within the limits holds."""
+        return self.limits.limits_hold
+
+
+def plan_standard(low, site_k, site_half_width_k, stops, needs):
     """Return the `Standard` of a depot.
 
     Parameters
     ----------
-    home : Callable
-        Takes a chance; gives low of the station and its doubt. [K]
-    stops : sequence of (str, Callable)
-        The same of each night stop.
-    site_k, site_doubt_k : float
+    low : coolcalc.jobs.winter_low.WinterLow
+        Of the station.
+    site_k, site_half_width_k : float
         By how much the depot is colder than the station, and its give or take at 95 %. [K]
+    stops : sequence of Stop
+        Night stops. Where nothing is known of how sure one is, it is as sure as the station's low.
     needs : Needs
     """
     at = one_sided(needs.chance)
-    station_k, low_doubt_k = home(needs.chance)
+    hourly = low.hourly_k if needs.counts("hourly") else 0.0
     site = site_k if needs.counts("site") else 0.0
-    depot = Place("", station_k - site, (low_doubt_k, at * site_doubt_k))
-    places = [Place(name, *_split(low(needs.chance))) for name, low in stops]
+    depot = Stop("", low.low_k - hourly - site, low.off_k, site_half_width_k)
+    places = [each if each.off_k else each._replace(off_k=low.off_k) for each in stops]
+
+    def doubts_k(place):
+        return max(float(place.off_k((needs.chance,))[0]), 0.0), at * place.half_width_k
 
     def coldest_k(place):
-        return place.low_k - math.hypot(*_counted(needs, SQUARED[:2], place.doubts_k))
+        return place.low_k - math.hypot(*_counted(needs, SQUARED[:2], doubts_k(place)))
 
     coldest = min((depot, *places), key=coldest_k)
     there = coldest if needs.counts("night stop") else depot
-    stop_k = depot.low_k - coldest.low_k
+    place_doubts_k = doubts_k(there)
     margin_k = needs.margin_k if needs.counts("margin") else 0.0
     hold_k = there.low_k - margin_k
 
     def squares(frac_mass):
-        alone = (*there.doubts_k, *_own_doubts_k(needs, frac_mass))
+        alone = (
+            *place_doubts_k,
+            at * _curve_half_width_k(needs, frac_mass),
+            at * own_half_width(needs, frac_mass) * _slope(needs, frac_mass),
+        )
         return alone, _counted(needs, SQUARED, alone)
 
     def short_of(frac_mass):
@@ -237,39 +289,34 @@ def plan_standard(home, stops, site_k, site_doubt_k, needs):
     alone, doubts = squares(read)
     together_k = math.hypot(*doubts)
     limit_k = hold_k - together_k
-    after = after_loss(needs, read)
-    loss_k = _freeze_k(needs, after) - _freeze_k(needs, read)
-    loss_alone_k = loss_k if needs.counts("top-ups") else _loss_alone_k(needs, read)
+    loss_alone_k = _freeze_k(needs, _diluted(needs, read)) - _freeze_k(needs, read)
+    loss_k = loss_alone_k if needs.counts("top-ups") else 0.0
     mixing_alone_k = _colder_by(needs, read, at * half_width_of_mixing(needs, read))
     mixing_k = mixing_alone_k if needs.counts("mixing") else 0.0
     shares = (each**2 / together_k if together_k else 0.0 for each in doubts)
     taken = {
+        "hourly": (hourly, low.hourly_k),
         "site": (site, site_k),
-        "night stop": (depot.low_k - there.low_k, stop_k),
+        "night stop": (depot.low_k - there.low_k, depot.low_k - coldest.low_k),
         "margin": (margin_k, needs.margin_k),
         **dict(zip(SQUARED, zip(shares, alone, strict=True), strict=True)),
         "top-ups": (loss_k, loss_alone_k),
         "mixing": (mixing_k, mixing_alone_k),
     }
-    parts = tuple(Part(name, *taken[name], needs.counts(name)) for name in PARTS)
-    limits = _limits(needs, at, read if frost is not None else None, limit_k - loss_k - mixing_k)
+    fill_need_k = limit_k - loss_k - mixing_k
+    limits = _limits(needs, at, frost, fill_need_k)
     return Standard(
-        parts,
-        there.name,
-        there.low_k,
-        hold_k,
-        limit_k - loss_k,
-        limit_k - loss_k - mixing_k,
-        *limits,
-        _chance_holds(needs, limits.fill, hold_k, alone, at),
-        _chance_within(needs, limits),
+        parts=tuple(Part(name, *taken[name], needs.counts(name)) for name in PARTS),
+        where=there.name,
+        air_k=there.low_k,
+        hold_k=hold_k,
+        depot_air_k=depot.low_k,
+        limit_k=limit_k - loss_k,
+        fill_need_k=fill_need_k,
+        limits=limits,
+        chance_holds=_chance_holds(needs, limits.fill, hold_k, there),
+        chance_within=_chance_within(needs, limits),
     )
-
-
-def _split(low_and_doubt):
-    """Return a low, and its doubt with none about the site."""
-    low_k, doubt_k = low_and_doubt
-    return low_k, (doubt_k, 0.0)
 
 
 def _counted(needs, names, doubts_k):
@@ -291,19 +338,24 @@ def _limits(needs, at, frost, fill_need_k):
     least, ceiling = needs.floor.counted, needs.ceiling.counted
     floor = least + guard(least, "instrument")
     strongest = ceiling - guard(ceiling, "instrument")
-    most = whole(needs, ceiling - guard(ceiling, "mixing"), math.floor)
+    top = whole(needs, ceiling - guard(ceiling, "mixing"), math.floor)
+    most = min(top, needs.reach.most)
     need = fluids.FRAC_MASS_SETTLED_MAX if frost is None else frost
     weakest = max(floor, need)
     fill = whole(needs, weakest + guard(weakest, "mixing"), math.ceil)
+    fill = max(fill, needs.reach.least)
     decides = FLOOR if floor >= need else FROST
     short_k = 0.0
     if frost is None or fill > most + DUST:
         fill = most
         short_k = max(_freeze_k(needs, most) - fill_need_k, 0.0)
-        decides = decides if short_k <= DUST else CEILING
-    limits_hold = weakest - DUST <= fill <= strongest + DUST
+        if short_k > DUST:
+            decides = CEILING if top <= needs.reach.most else SHELF
+    # Where there is no room between the limits, or the fill itself is short, they keep to it.
     own = guard(fill, "instrument", "mixing")
-    if weakest > fill + DUST:
+    weak_end = fill - own if decides in (CEILING, SHELF) else fill
+    limits_hold = weakest <= weak_end + DUST and fill <= strongest + DUST
+    if weakest > weak_end + DUST:
         weakest = fill - own
     if strongest < fill - DUST:
         strongest = fill + own
@@ -359,14 +411,11 @@ def own_half_width(needs, frac_mass):
     return math.hypot(*needs.tool.own_half_widths(frac_mass, reading, needs.product))
 
 
-def _own_doubts_k(needs, frac_mass):
-    """Doubt about the freezing curve and about the reading, at the chance asked for. [K]."""
-    at = one_sided(needs.chance)
-    low, high, _ = fluids.band(
-        "freeze_temp_k", needs.product.fluid, min(frac_mass, fluids.FRAC_MASS_SETTLED_MAX)
-    )
-    tool_k = own_half_width(needs, frac_mass) * _slope(needs, frac_mass)
-    return at * float(high - low) / 2, at * tool_k
+def _curve_half_width_k(needs, frac_mass):
+    """Give or take of the freezing curve at 95 %. [K]."""
+    near = min(frac_mass, fluids.FRAC_MASS_SETTLED_MAX)
+    low, high, _ = fluids.band("freeze_temp_k", needs.product.fluid, near)
+    return float(high - low) / 2
 
 
 def after_loss(needs, frac_mass):
@@ -381,10 +430,6 @@ def _diluted(needs, frac_mass):
     inside = contents_of(mix, 1.0, frac_mass, REFERENCE_TEMP_K)
     (full,) = dilution.top_up(inside, np.array([needs.lost]), REFERENCE_TEMP_K).full
     return float(ledger.frac_mass(full)[0])
-
-
-def _loss_alone_k(needs, frac_mass):
-    return _freeze_k(needs, _diluted(needs, frac_mass)) - _freeze_k(needs, frac_mass)
 
 
 def share_of(needs, frac_mass):
@@ -415,17 +460,21 @@ def half_width_of_mixing(needs, frac_mass):
     return (strong - weak) / 2
 
 
-def _chance_holds(needs, fill, hold_k, alone, at):
+def _chance_holds(needs, fill, hold_k, there):
     """Chance that a vehicle filled to a strength holds, no reading made. [-].
 
-    With every doubt but the instrument's, also those that were switched off.
+    With every doubt but the instrument's, also those that were switched off. That of the low is
+    skewed, so it is taken as it is; the others are normal.
     """
-    mixing_k = at * _slope(needs, fill) * half_width_of_mixing(needs, fill)
-    together_k = math.hypot(*alone[:3], mixing_k)
-    room_k = hold_k - _freeze_k(needs, _diluted(needs, fill))
-    if not together_k:
-        return float(room_k >= 0.0)
-    return _below(at * HALF_WIDTH_SD * room_k / together_k)
+    rest_k = math.hypot(
+        there.half_width_k,
+        _curve_half_width_k(needs, fill),
+        _slope(needs, fill) * half_width_of_mixing(needs, fill),
+    )
+    room_k = hold_k - _freeze_k(needs, _diluted(needs, fill)) - there.off_k(CHANCES)
+    if not rest_k:
+        return float(np.mean(room_k >= 0.0))
+    return float(np.mean(normal_cdf(np.clip(HALF_WIDTH_SD * room_k / rest_k, -8.0, 8.0))))
 
 
 def _below(z):

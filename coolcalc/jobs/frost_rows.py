@@ -7,7 +7,7 @@ from ..answers import Row
 from ..balance import cooling
 from .boil_margin_words import holds_words, margin_words, span_words
 from .burst_table import burst_row
-from .frost_words import bound_words, low_words
+from .frost_words import bound_words, limit_labels, low_words, record_words
 from .told_words import chance_words
 
 #: Coolant above the air at full load, for an example: 90 °C in air of 35 °C. [K]
@@ -20,18 +20,35 @@ NO_HOTTER_K = 0.75
 SAME = 0.005
 
 
+ENOUGH = "Chance that the fill is enough for that low, its margin kept"
+
+
+def enough_words(job):
+    """Return the chance that the fill is enough, and how often it is colder all the same."""
+    if job.chance_to_hold is None:
+        return "not worked out: it was not told how sure the low is, or the difference of the site"
+    words = chance_words(job.chance_to_hold)
+    years = job.winter_low.years
+    if years is None:
+        return words
+    return f"{words}; a colder night than that low comes in {100.0 / years:.2g} of 100 winters"
+
+
 def rows(job):
     """Yield the figures."""
     yield Row("Low", low_words(job))
     yield Row("Coldest air counted on", job.temp_words(job.standard.air_k, 1))
     yield Row("Decides", job.decides)
     yield Row("Fill to", job.mix_and_frost(job.fill))
-    yield Row("Correct below", f"{job.correct_below} ({_at_least(job)})")
-    yield Row("Correct above", f"{job.correct_above} ({_at_most(job)})")
+    weak, strong = limit_labels(job)
+    yield Row(weak, f"{job.correct_below} ({_at_least(job)})")
+    yield Row(strong, f"{job.correct_above} ({_at_most(job)})")
     yield Row("Instrument", job.scale_words())
     yield Row("Floor for the inhibitors", bound_words(job, job.needs.floor))
     yield Row("Ceiling for cooling", bound_words(job, job.needs.ceiling))
-    yield Row("Filled so, a vehicle holds", chance_words(job.chance_to_hold))
+    if job.winter_low.fitted is not None:
+        yield Row("Record", record_words(job))
+    yield Row(ENOUGH, enough_words(job))
     yield Row("Filled so, it reads within the limits", chance_words(job.chance_within))
     yield from cooling_rows(job)
     yield from burst_rows(job)
@@ -63,9 +80,10 @@ def cooling_rows(job):
             f"{ratio_words(pump.heat_rejected)} with the same pump; "
             f"{ratio_words(fixed.heat_rejected)} at the same flow",
         )
+        way, by = hotter_words(job, given)
         yield Row(
-            f"Coolant runs hotter at full load, against {name}",
-            f"by {hotter_words(job, given)} with the same pump, where it stood "
+            f"Coolant runs {way} at full load, against {name}",
+            f"by {by} with the same pump, where it stood "
             f"{job.difference_words(ABOVE_AIR_K)} above the air",
         )
         yield Row(
@@ -85,13 +103,18 @@ def _boils(boil):
 
 
 def hotter_words(job, given):
-    """Return by how much hotter the coolant runs at the same heat, as printed."""
+    """Return "hotter" or "cooler", and by how much at the same heat, as printed."""
     hotter = cooling.hotter_k(given.at_fixed_pump.heat_rejected, ABOVE_AIR_K)
-    low, value, high = (float(each) for each in (min(hotter), hotter.value, max(hotter)))
-    if max(abs(low), abs(high)) < NO_HOTTER_K:
-        return f"less than {job.difference_words(1.0)}"
-    ends = " to ".join(job.difference_words(each) for each in (low, high))
-    return f"{job.difference_words(value)} ({ends})"
+    way = "cooler" if hotter.value < 0.0 else "hotter"
+    near, far = sorted((abs(float(hotter.low)), abs(float(hotter.high))))
+    if far < NO_HOTTER_K:
+        return way, f"less than {job.difference_words(1.0)}"
+    if float(hotter.low) * float(hotter.high) < 0.0:
+        return way, f"at most {job.difference_words(far)}"
+    value, near, far = (
+        job.difference_words(abs(float(each))) for each in (hotter.value, near, far)
+    )
+    return way, f"{value} ({near} to {far})"
 
 
 def slush_rows(job):
@@ -116,8 +139,9 @@ def burst_rows(job):
     if row is not None:
         yield Row(
             f"Printed for pipes, not engines, at {job.temp_words(row.temp_k)}",
-            f"{row.freeze} % glycol by volume against freezing, {row.burst} % against bursting; "
-            "no table for engines was found",
+            f"{row.freeze} % glycol against freezing, {row.burst} % against bursting (basis not "
+            "printed; volume, by its freezing column). For engines no table was found, and an "
+            "engine that has not burst may still have no flow",
         )
 
 

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 #: What each part of the stack is called.
 PART_WORDS = {
+    "hourly": "Tables are of hourly values",
     "site": "From the station to the depot",
     "night stop": "A night stop that is colder",
     "margin": "Margin",

@@ -3,10 +3,8 @@
 import dataclasses
 import functools
 from collections.abc import Iterable
-from typing import Any
 
 from .. import units
-from ..balance.atmosphere import LAPSE_K_M
 from ..errors import InputError, Reader, one_of
 from ..instruments import Refractometer
 from ..instruments.instrument import Instrument
@@ -14,26 +12,24 @@ from ..mixture import Mixture
 from ..strength import Strength
 from . import winter_low
 from .boil_margin import boil_margin
-from .compared_nights import read_nights
 from .frost_answer import FrostStandard
-from .frost_plan import CHANCE, SWITCHES, Bound, Needs, plan_standard
+from .frost_inputs import NOT_TOLD, reach_of, read_site, read_stops, read_within
+from .frost_plan import (
+    CHANCE,
+    SWITCHES,
+    Bound,
+    Needs,
+    half_width_of_mixing,
+    plan_standard,
+)
 from .inputs import (
     base_of,
     kept,
-    read_altitude,
     read_found,
     read_shelf,
     read_unit_system,
 )
-
-#: Where a depot lies.
-SITES = NOT_TOLD, OPEN, SLOPE, TOWN, HOLLOW = (
-    "not told",
-    "open",
-    "slope",
-    "town",
-    "hollow or valley floor",
-)
+from .winter_low import one_sided
 
 #: What is taken where nothing is told. Floor and ceiling: range of heavy-duty coolant in service
 #: (source key ``astm-d6210``). Margin and mixing: by judgement, no source.
@@ -41,40 +37,12 @@ FLOOR, CEILING, MARGIN, MIXING = "40 % product", "60 % product", "3 K", "2 %"
 TEST_EVERY = "before each winter, at midwinter, and after every top-up"
 
 #: Ends of what is taken. [K, -]
-MARGIN_MAX_K, SITE_K = 20.0, (-10.0, 25.0)
+MARGIN_MAX_K = 20.0
 MIXING_MAX, LOST_MAX = 0.1, 0.3
 CONFIDENCE = (0.6, 0.98)
-NIGHT_STOPS_MAX = 12
 
 #: Stronger than this no floor and no ceiling is. [kg/kg]
 STRONGEST = 0.75
-
-
-@dataclasses.dataclass(frozen=True)
-class Site:
-    """How a depot lies to its station.
-
-    Attributes
-    ----------
-    kind : str
-        One of `SITES`.
-    station_m, depot_m : float or None
-        Heights above the sea. [m]
-    colder_k, doubt_k : float
-        By how much the depot is colder, as counted, and its give or take at 95 %. [K]
-    measured : bool
-        Whether that was told, not worked out from heights.
-    nights : int
-        Nights that it was worked out from; 0 where it was told. [count]
-    """
-
-    kind: str
-    station_m: float | None
-    depot_m: float | None
-    colder_k: float
-    doubt_k: float
-    measured: bool
-    nights: int
 
 
 def frost_standard(
@@ -86,15 +54,16 @@ def frost_standard(
     fit=winter_low.GUMBEL,
     mean_extreme=None,
     sd_extreme=None,
+    extremes_of=None,
     low=None,
     low_error=None,
     low_basis="",
-    return_period="20 winters",
+    return_period=None,
     site=NOT_TOLD,
     station_height=None,
     depot_height=None,
     colder_than_station=None,
-    colder_error="0 K",
+    colder_error=None,
     nights=None,
     night_stops=None,
     margin=MARGIN,
@@ -123,13 +92,14 @@ def frost_standard(
         Daily minima of a station, as `coolcalc.jobs.daily_minima.read_minima` takes them. [K]
     fit : str
         "Gumbel", or "GEV" from 30 winters on.
-    mean_extreme, sd_extreme : text or Quantity, optional
+    mean_extreme, sd_extreme, extremes_of : text or Quantity, optional
         In place of daily minima: mean and standard deviation of the lowest of each year, as
-        tables of building climatology print them. [K]
+        tables of building climatology print them, and of how many years they are. [K, K, count]
     low, low_error, low_basis : text or Quantity, text or Quantity, str; optional
         In place of both: a low, its give or take at 95 %, and what it rests on. [K]
-    return_period : text or number
-        The low is passed once in so many winters, 2 to 500.
+    return_period : text or number, optional
+        The low is passed once in so many winters, 2 to 500; 20 unless told. Of a given low: what
+        it was given as, else not known.
     site : str
         How the depot lies: one of `SITES`.
     station_height, depot_height : text or Quantity, optional
@@ -142,7 +112,7 @@ def frost_standard(
         cold, clear, still nights; the difference and its give or take are worked out. [K]
     night_stops : dict, optional
         Name of a place on a route to its low on the same terms (text or Quantity), or to another
-        depot's `FrostStandard`. [K]
+        depot's `FrostStandard`, whose low of the same return period is taken. [K]
     margin : text or Quantity
         Kept free between the coldest air and the freezing point. [K]
     mixing_error : text or number
@@ -199,44 +169,40 @@ def frost_standard(
     name = reader(_read_name, depot)
     shelf = reader(read_shelf, pour)
     product = reader(_glycol_of, shelf) if shelf else None
-    years = reader(winter_low.read_years, return_period)
-    known = (
-        None
-        if years is None
-        else reader(
-            functools.partial(_read_low, years=years),
-            dict(minima=minima, column=column, fit=fit),
-            (mean_extreme, sd_extreme),
-            (low, low_error, low_basis),
-        )
+    known = reader(
+        _read_low,
+        dict(minima=minima, column=column, fit=fit),
+        (mean_extreme, sd_extreme, extremes_of),
+        (low, low_error, low_basis),
+        return_period,
     )
     place = reader(
-        _read_site,
+        read_site,
         site,
         (station_height, depot_height),
         (colder_than_station, colder_error),
         nights,
     )
-    stops = reader(_read_stops, night_stops)
+    stops = reader(read_stops, night_stops, None if known is None else known.years)
     tool = reader(_read_instrument, instrument, product) if product else None
     needs = Needs(
         product,
         tool,
         reader(_read_confidence, confidence),
-        reader(_read_within, "margin", margin, "temperature difference", 0.0, MARGIN_MAX_K),
-        reader(_read_within, "mixing_error", mixing_error, "share", 0.0, MIXING_MAX),
-        reader(_read_within, "lost_between_tests", lost_between_tests, "share", 0.0, LOST_MAX),
+        reader(read_within, "margin", margin, "temperature difference", 0.0, MARGIN_MAX_K),
+        reader(read_within, "mixing_error", mixing_error, "share", 0.0, MIXING_MAX),
+        reader(read_within, "lost_between_tests", lost_between_tests, "share", 0.0, LOST_MAX),
         reader(_read_strength, "floor", floor, product) if product else None,
         reader(_read_strength, "ceiling", ceiling, product) if product else None,
+        reach_of(shelf, product) if product else None,
         reader(_read_without, without),
     )
-    every = reader(winter_low.read_text, "test_every", test_every)
+    every = reader(_read_every, test_every)
     now = reader(read_found, today, shelf, "today") if shelf and today is not None else None
     reader.raise_if_any()
     reader(_check_order, needs)
     reader.raise_if_any()
-    home = functools.partial(_low_and_doubt, known)
-    standard = plan_standard(home, stops, place.colder_k, place.doubt_k, needs)
+    plan = functools.partial(plan_standard, known, place.colder_k, place.half_width_k or 0.0, stops)
     answer = FrostStandard(
         asked=asked,
         depot=name,
@@ -245,7 +211,8 @@ def frost_standard(
         site=place,
         stops=stops,
         needs=needs,
-        standard=standard,
+        plan=plan,
+        standard=plan(needs),
         test_every=every,
         today=None if now is None else now.mixture,
         boil=None,
@@ -268,6 +235,13 @@ def _read_name(depot):
     return name
 
 
+def _read_every(test_every):
+    text = winter_low.read_text("test_every", test_every)
+    if not text:
+        raise InputError("test_every", "", "nothing was entered; say when vehicles are tested.")
+    return text
+
+
 def _glycol_of(shelf):
     product = base_of(shelf)
     if product.is_water:
@@ -277,18 +251,18 @@ def _glycol_of(shelf):
     return product
 
 
-def _read_low(fitted, extremes, given, *, years):
-    """Return the `WinterLow` by the one way that was told."""
+def _read_low(fitted, extremes, given, return_period):
+    """Return the `WinterLow` by the one way that was told, and refuse what belongs to another."""
     low, low_error, low_basis = given
-    told = [
-        field
-        for field, value in (
-            ("minima", fitted["minima"]),
-            ("mean_extreme", extremes[0] if extremes[0] is not None else extremes[1]),
-            ("low", low),
-        )
-        if value is not None
-    ]
+    ways = {
+        "minima": {"minima": fitted["minima"], "column": fitted["column"]},
+        "mean_extreme": dict(
+            zip(("mean_extreme", "sd_extreme", "extremes_of"), extremes, strict=True)
+        ),
+        "low": {"low": low, "low_error": low_error, "low_basis": low_basis or None},
+    }
+    heads = ("minima", "mean_extreme", "sd_extreme", "low")
+    told = [way for way, parts in ways.items() if any(parts.get(h) is not None for h in heads)]
     if len(told) != 1:
         found = " and ".join(told) if told else ""
         raise InputError(
@@ -298,108 +272,25 @@ def _read_low(fitted, extremes, given, *, years):
             "minima of a station (minima), mean and deviation of its annual extremes "
             "(mean_extreme, sd_extreme), or a low and what it rests on (low, low_basis).",
         )
-    if told == ["minima"]:
+    (way,) = told
+    for other, parts in ways.items():
+        stray = [name for name, value in parts.items() if other != way and value is not None]
+        if stray:
+            raise InputError(
+                stray[0],
+                parts[stray[0]],
+                f"it goes with {other}, and {way} is given; leave it out: it would not count.",
+            )
+    if way != "minima" and fitted["fit"] != winter_low.GUMBEL:
+        raise InputError("fit", fitted["fit"], "only daily minima are fitted; leave it out.")
+    usual = winter_low.RETURN_PERIOD if way != "low" else None
+    told_years = usual if return_period is None else return_period
+    years = None if told_years is None else winter_low.read_years(told_years)
+    if way == "minima":
         return winter_low.from_minima(years=years, **fitted)
-    if told == ["mean_extreme"]:
+    if way == "mean_extreme":
         return winter_low.from_extremes(*extremes, years)
     return winter_low.given(low, low_error, low_basis, years)
-
-
-def _read_site(site, heights, colder, nights):
-    reader = Reader()
-    kind = reader(one_of, "site", site, SITES)
-    station_m, depot_m = (
-        None if each is None else reader(_under, field, each)
-        for field, each in zip(("station_height", "depot_height"), heights, strict=True)
-    )
-    colder_k, doubt_k, count = reader(_read_colder, *colder, nights) or (None, 0.0, 0)
-    reader.raise_if_any()
-    if kind == HOLLOW and colder_k is None:
-        raise InputError(
-            "colder_than_station",
-            "",
-            "nothing was entered, and the depot lies in a hollow or on a valley floor, where cold "
-            "air gathers: by how much is not to be told from heights. Hang a thermometer that "
-            "keeps the lowest reading in the yard, compare it with the station on ten or more "
-            "clear, still, cold nights, and enter them (nights); basins have been found 13 and "
-            "24 K colder on their floor than 120 m higher (source key whiteman-2004).",
-        )
-    by_height = max((depot_m - station_m) * LAPSE_K_M, 0.0) if _both(station_m, depot_m) else 0.0
-    return Site(
-        kind,
-        station_m,
-        depot_m,
-        by_height if colder_k is None else colder_k,
-        doubt_k,
-        colder_k is not None,
-        count,
-    )
-
-
-def _read_colder(colder, error, nights):
-    """Return by how much the yard is colder, its give or take, and by how many nights."""
-    if nights is not None and colder is not None:
-        raise InputError(
-            "nights",
-            len(nights) if hasattr(nights, "__len__") else "",
-            "the nights are given, and colder_than_station too; keep one of them.",
-        )
-    if nights is not None:
-        return read_nights(nights)
-    doubt_k = _read_within("colder_error", error, "temperature difference", 0.0, 10.0)
-    if colder is None:
-        return None
-    low, high = SITE_K
-    colder_k = _read_within("colder_than_station", colder, "temperature difference", low, high)
-    return colder_k, doubt_k, 0
-
-
-def _both(*values):
-    return all(value is not None for value in values)
-
-
-def _under(field, height):
-    try:
-        return read_altitude(height)
-    except InputError as error:
-        raise error.under(field) from None
-
-
-def _read_stops(night_stops):
-    """Return (name, function of a chance that gives low and doubt) of each night stop."""
-    if night_stops is None:
-        return ()
-    if not hasattr(night_stops, "items"):
-        raise InputError(
-            "night_stops",
-            night_stops,
-            "give each place with its low: {'pass house': '-31 °C'}.",
-        )
-    if len(night_stops) > NIGHT_STOPS_MAX:
-        raise InputError(
-            "night_stops",
-            len(night_stops),
-            f"{len(night_stops)} are more than {NIGHT_STOPS_MAX}; list the coldest.",
-        )
-    reader = Reader()
-    stops = tuple(reader(_read_stop, name, low) for name, low in night_stops.items())
-    reader.raise_if_any()
-    return stops
-
-
-def _read_stop(name, low):
-    name = winter_low.read_text("night_stops", name)
-    if isinstance(low, FrostStandard):
-        return name, low.low_and_doubt
-    return name, functools.partial(_told_low, winter_low.read_low("night_stops", low))
-
-
-def _told_low(low_k, chance):
-    return low_k, 0.0
-
-
-def _low_and_doubt(known, chance):
-    return known.low_k, known.doubt_k(chance)
 
 
 def _read_instrument(instrument, product):
@@ -422,10 +313,6 @@ def _read_confidence(confidence):
     return units.read("confidence", confidence, "share", low=low, high=high)
 
 
-def _read_within(field, value, kind, low, high):
-    return units.read(field, value, kind, low=low, high=high)
-
-
 def _read_strength(field, value, product):
     strength = Strength.of(field, value)
     frac_mass = strength.frac_mass(product)
@@ -445,13 +332,39 @@ def _read_without(without):
     return frozenset(one_of("without", name, (*SWITCHES, CHANCE)) for name in names)
 
 
-def _check_order(needs: Any):
-    floor, ceiling = needs.floor.told, needs.ceiling.told
-    if needs.floor.counted < needs.ceiling.counted:
-        return
-    raise InputError(
-        "floor",
-        str(floor),
-        f"the floor ({floor}) is not weaker than the ceiling ({ceiling}); exchange them, or "
-        "widen the range.",
+def _check_order(needs):
+    floor, ceiling = needs.floor.counted, needs.ceiling.counted
+    guard = one_sided(needs.chance) if needs.counts("mixing") else 0.0
+    least, most = (
+        each + sign * guard * half_width_of_mixing(needs, each)
+        for each, sign in ((floor, 1.0), (ceiling, -1.0))
     )
+    if floor >= ceiling:
+        raise InputError(
+            "floor",
+            str(needs.floor.told),
+            f"the floor ({needs.floor.told}) is not weaker than the ceiling "
+            f"({needs.ceiling.told}); exchange them, or widen the range.",
+        )
+    if least > most:
+        raise InputError(
+            "floor",
+            str(needs.floor.told),
+            f"from the floor ({needs.floor.told}) to the ceiling ({needs.ceiling.told}) there is "
+            f"no room for what mixing may be out by (± {100 * needs.mixing:.3g} % of product); "
+            "widen the range, or mix more closely.",
+        )
+    if needs.reach.most < floor:
+        raise InputError(
+            "pour",
+            needs.product.name,
+            f"what is listed cannot be mixed as strong as the floor ({needs.floor.told}); list a "
+            "stronger product.",
+        )
+    if needs.reach.least > ceiling:
+        raise InputError(
+            "pour",
+            needs.product.name,
+            f"what is listed is stronger than the ceiling ({needs.ceiling.told}), and there is no "
+            "water listed; list water too.",
+        )

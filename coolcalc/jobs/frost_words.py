@@ -5,7 +5,8 @@ from ..climate.winters import MISSING_MAX, SOUTH, colder_left_out
 from ..strength import OF_PRODUCT
 from . import winter_low
 from .compared_nights import NIGHTS_GOOD
-from .frost_plan import CEILING, CHANCE, FLOOR, FROST, SQUARED
+from .frost_plan import CEILING, CHANCE, FLOOR, FROST, SHELF
+from .frost_stack import stack_of, tenths
 from .told_words import FIRST_CRYSTALS
 
 #: Why a low reads as it does.
@@ -27,8 +28,8 @@ DOUBTED = 0.05
 #: A ceiling this far above 60 mass % of glycol is worth a word. [kg/kg]
 WORTH_A_WORD = 0.015
 
-#: Less is printed as nothing. [K]
-TENTH_K = 0.05
+#: Where no frost is. [K]
+ICE_K = 273.15
 
 #: Fresh fills that read outside the limits more often than this are worth a word. [-]
 SENT_BACK = 0.2
@@ -46,7 +47,7 @@ def low_words(job):
 def basis_words(job):
     """Return what the low is and rests on."""
     low = job.winter_low
-    once = f"once in {low.years:g} winters"
+    once = "" if low.years is None else f"once in {low.years:g} winters"
     if low.basis == winter_low.MINIMA:
         fitted = low.fitted
         return (
@@ -54,12 +55,32 @@ def basis_words(job):
             f"{fitted.minima.station}"
         )
     if low.basis == winter_low.EXTREMES:
+        count = "" if low.winters is None else f" of {low.winters} winters"
         return (
             f"{once} by the n-year formula, from a mean of {job.temp_words(low.mean_k, 1)} and a "
-            f"deviation of {job.difference_words(low.sd_k, 1)}"
+            f"deviation of {job.difference_words(low.sd_k, 1)}{count}"
         )
-    told = f": {low.told}" if low.told else ", and it was not told what it rests on"
-    return f"given as the low that comes {once}{told}"
+    told = low.told or "it was not told what it rests on"
+    return f"given{' as the low that comes ' + once if once else ''}: {told}"
+
+
+def record_words(job):
+    """Return what a fitted record has and lacks, as printed."""
+    fitted = job.winter_low.fitted
+    each, minima = fitted.each, fitted.minima
+    days = int(each.missing[each.used].sum())
+    parts = [f"{fitted.lowest_k.size} winters counted, {_days(days)} missing in them"]
+    out = [winter_name(job, each, at) for at in (~each.used).nonzero()[0]]
+    if out:
+        parts.append(f"left out: {', '.join(out[:4])}{' and more' if out[4:] else ''}")
+    look = len(minima.bad) + len(minima.odd)
+    if look:
+        parts.append(f"{_days(look)} to be looked at")
+    return "; ".join(parts)
+
+
+def _days(count):
+    return "1 day" if count == 1 else f"{count} days"
 
 
 def bound_words(job, bound):
@@ -69,66 +90,70 @@ def bound_words(job, bound):
     return f"{100 * bound.told.share:.3g} % of {job.product_word}"
 
 
-def weaker_words(job):
-    """Return how a reading beyond the weak limit is said on the scale."""
-    return "warmer than" if job.tool.spec.kind == "freezing point" else "below"
-
-
-def stronger_words(job):
-    """Return how a reading beyond the strong limit is said on the scale."""
-    return "colder than" if job.tool.spec.kind == "freezing point" else "above"
+def limit_labels(job):
+    """Return what the two limits are called: on a freezing scale "below" could mean either side."""
+    if job.tool.spec.kind == "freezing point":
+        return "Correct if warmer than", "Correct if colder than"
+    return "Correct below", "Correct above"
 
 
 # --- notes ----------------------------------------------------------------------------------------
 
 
 def notes(job):
-    """Yield the standard, what is short, and what is odd or not known."""
+    """Yield the standard, what it must not be read without, and what is odd or not known."""
     yield _verdict(job)
-    if job.decides == CEILING:
-        yield from _short(job)
-    yield from _limit_notes(job)
+    yield from alerts(job)
     if job.needs.without:
         left_out = ", ".join(sorted(job.needs.without))
         yield f"Switched off, and not counted: {left_out}. This is a trial, not a standard to use."
+    yield from _fresh_notes(job)
     yield from questions(job)
+    yield from _stop_notes(job)
     yield from _record_notes(job)
+
+
+def alerts(job):
+    """Yield what a standard must not be read without: that it is short, that limits do not hold."""
+    if job.standard.short_k:
+        yield _short(job)
+        if _instrument_alone(job):
+            yield (
+                f"It is the give or take of the {job.tool.name} that makes it short: read more "
+                "exactly, the low would be met."
+            )
+    if not job.standard.limits_hold:
+        yield _limits_only_keep(job)
 
 
 def _verdict(job):
     fill = job.mix_and_frost(job.fill)
     air = job.temp_words(job.standard.air_k, 1)
     where = f" at {job.standard.where} (a night stop)" if job.standard.where else ""
-    need = _need_words(job)
-    why = {
-        FROST: f"The frost decides: {need}",
-        FLOOR: f"The floor for the inhibitors decides: {need}, which is weaker",
-        CEILING: f"The ceiling decides: {need}, and that is stronger than the ceiling",
-    }[job.decides]
-    return f"Fill to {fill}. {why}. The coldest air that is counted on is {air}{where}."
+    return f"Fill to {fill}. {why_words(job)}. The coldest air that is counted on is {air}{where}."
 
 
-def _need_words(job):
-    return (
+def why_words(job):
+    """Return what decides, and why."""
+    if job.standard.fill_need_k >= ICE_K:
+        return "The floor for the inhibitors decides: no frost is counted on"
+    need = (
         "the frost asks for a freezing point of "
         f"{job.temp_words(job.standard.fill_need_k, 1)} to fill to"
     )
+    return {
+        FROST: f"The frost decides: {need}",
+        FLOOR: f"The floor for the inhibitors decides: {need}, which is weaker",
+        CEILING: f"The ceiling decides: {need}, and that is stronger than the ceiling",
+        SHELF: f"What is listed to pour decides: {need}, and that is stronger than it can be mixed",
+    }[job.decides]
 
 
 def _short(job):
-    doubts = {part.name: part.takes_k for part in job.margins if part.name in SQUARED}
-    if doubts["instrument"] > 0.5 * sum(doubts.values()):
-        yield (
-            f"Most of the doubt is that of the {job.tool.name}: with one of less give or take it "
-            "may well be met."
-        )
-    yield _short_by(job)
-
-
-def _short_by(job):
     short = job.difference_words(job.standard.short_k, 1)
     years = job.holds_years
-    text = f"Short by {short}: no strength up to the ceiling meets this frost with these margins."
+    what = "nothing mixed of what is listed" if job.decides == SHELF else "no strength up to the "
+    text = f"Short by {short}: {what}{'' if job.decides == SHELF else 'ceiling'} meets this frost."
     if years is None or years != years:
         return text
     met = "not even the low of every second winter" if years < 2.0 else _once(years)
@@ -141,24 +166,42 @@ def _once(years):
     return f"only a low that comes about once in {years:.0f} winters"
 
 
-def _limit_notes(job):
-    if not job.standard.limits_hold:
-        yield (
-            f"The limits only keep vehicles to the fill: between them a reading on this "
-            f"{job.tool.name} does not show, with {100 * job.needs.chance:.0f} % chance, that a "
-            + (
-                "vehicle holds this low."
-                if job.decides == CEILING
-                else "vehicle is within the range. Take an instrument with less give or take."
-            )
-        )
+def _instrument_alone(job):
+    """Whether the frost would be met with an instrument that reads exactly."""
+    exact = job.needs._replace(without=job.needs.without | {"instrument"})
+    return not job.plan(exact).short_k
+
+
+def _limits_only_keep(job):
+    what = "holds this low" if job.standard.short_k else "is within the range"
+    finer = "" if job.standard.short_k else " Take an instrument with less give or take."
+    return (
+        f"The limits only keep vehicles to the fill: between them a reading on this "
+        f"{job.tool.name} does not show, with {100 * job.needs.chance:.0f} % chance, that a "
+        f"vehicle {what}.{finer}"
+    )
+
+
+def _fresh_notes(job):
     if job.chance_within < 1.0 - SENT_BACK:
         back = max(round(10.0 * (1.0 - job.chance_within)), 1)
         yield (
             f"Of ten vehicles that are filled rightly, about {back} will read outside the limits "
-            "at once. A finer instrument, or measuring out more closely, is cheaper than "
-            "correcting them."
+            "at once: so much come mixing and instrument to, and so near do the limits lie."
         )
+
+
+def _stop_notes(job):
+    """Yield the night stops that are colder than the depot and are not the one that decides."""
+    for stop in job.stops:
+        if stop.low_k < job.standard.depot_air_k and stop.name != job.standard.where:
+            low = job.temp_words(stop.low_k, 1)
+            yield (
+                f"The night stop {stop.name} ({low}) is colder than the depot, and less is in "
+                "doubt there: with all doubts it asks for less, so it does not decide."
+                if job.needs.counts("night stop")
+                else f"The night stop {stop.name} ({low}) is colder than the depot."
+            )
 
 
 def questions(job):
@@ -166,14 +209,25 @@ def questions(job):
     site = job.site
     if not job.winter_low.doubt_known:
         yield (
-            "Nothing is known of how sure the low is, so nothing is counted for it. Enter its give "
-            "or take, or daily minima of a station, from which it is worked out."
+            "Nothing is known of how sure the low is, so nothing is counted for it. "
+            + (
+                "Enter of how many winters mean and deviation are, or"
+                if job.winter_low.basis == winter_low.EXTREMES
+                else "Enter its give or take, or"
+            )
+            + " daily minima of a station, from which it is worked out."
         )
-    if job.standard.where and not job.low_part.alone_k:
+    untold = [each.name for each in job.stops if each.off_k is None]
+    if job.standard.where in untold:
         yield (
-            f"How sure the low at {job.standard.where} is was not told, so nothing is counted for "
-            "it. Give that place a standard of its own, from its daily minima, and enter it as "
-            "the night stop."
+            f"How sure the low at {job.standard.where} is was not told; it is taken to be as sure "
+            "as that of the depot. Give that place a standard of its own, from its daily minima, "
+            "and enter it as the night stop."
+        )
+    if site.measured and site.half_width_k is None:
+        yield (
+            "By how much the yard is colder was told without its give or take, so nothing is "
+            "counted for that. Enter it, or the nights that were compared."
         )
     if 0 < site.nights < NIGHTS_GOOD:
         yield (
@@ -195,13 +249,14 @@ def questions(job):
             "as the station."
         )
         return
-    below, shown = job.altitude_words(abs(heights[0] - heights[1])), site.colder_k
-    if shown > TENTH_K:
+    below = job.altitude_words(abs(heights[0] - heights[1]))
+    step = next((each for each in stack_of(job) if each.name == "site"), None)
+    if step is not None and step.takes:
+        shown = f"{tenths(step.takes)} {job.unit_system.temperature_difference}"
         yield (
-            f"The depot lies {below} higher than the station: {job.difference_words(shown, 1)} are "
-            "counted, the fall of temperature with height in the standard atmosphere. For night "
-            "minima that is mostly too much, and in a hollow up there far too little: only a "
-            "comparison of nights tells."
+            f"The depot lies {below} higher than the station: {shown} are counted, the fall of "
+            "temperature with height in the standard atmosphere. For night minima that is mostly "
+            "too much, and in a hollow up there far too little: only a comparison of nights tells."
         )
     elif heights[1] < heights[0]:
         yield (
@@ -223,12 +278,14 @@ def _record_notes(job):
         )
     yield from _left_out_notes(job, each)
     record = int(fitted.lowest_k.argmin())
-    record_k = float(fitted.lowest_k[record])
-    if record_k < job.standard.air_k - _doubt_counted(job):
+    # In the yard, with the margin: a night that the fill would not meet.
+    asks_k = float(fitted.lowest_k[record]) - job.site.colder_k - job.needs.margin_k
+    if job.fill.freeze_temp.m_as("kelvin") > asks_k:
         day = each.lowest_day[each.used][record].astype(object)
         yield (
-            f"The record holds a colder night than is counted on: {job.temp_words(record_k, 1)} on "
-            f"{day.isoformat()}. A longer return period would take it in."
+            f"The record holds a night that the fill would not meet with its margin: "
+            f"{job.temp_words(float(fitted.lowest_k[record]), 1)} at the station, on "
+            f"{day.isoformat()}."
         )
     if good.distance_chance < DOUBTED:
         yield (
@@ -250,10 +307,6 @@ def _record_notes(job):
         }[way]
         yield f"The winters have grown {way} by {by} in ten years: {why}"
     yield from _table_notes(fitted.minima)
-
-
-def _doubt_counted(job):
-    return sum(part.takes_k for part in job.margins if part.name in ("low", "site doubt"))
 
 
 def _left_out_notes(job, each):
@@ -302,18 +355,19 @@ def _table_notes(minima):
 def steps(job):
     """Yield what the depot does, in the order of the work."""
     yield f"Mix and fill to {job.mix_and_frost(job.fill)}."
+    if job.decides == SHELF:
+        yield "That is not enough by itself. List a stronger product to mix, and set it again."
     if job.decides == CEILING:
         yield (
             "That is not enough by itself. For the coldest nights it takes something else as well: "
-            "vehicles under a roof, an engine heater that its maker allows, or no vehicle left "
-            "there. More glycol is no way out: above 60 mass % no gain can be counted on, and it "
-            "cools less."
+            "vehicles under a roof with the engine off (exhaust gas kills), an engine heater that "
+            "its maker allows, or no vehicle left there. More glycol is no way out: above 60 "
+            "mass % no gain can be counted on, and it cools less."
         )
-    tool = job.scale_words()
+    weak, strong = limit_labels(job)
     yield (
-        f"Read every vehicle on this instrument: {tool}. Correct below: a vehicle that reads "
-        f"{weaker_words(job)} {job.correct_below} is too weak. Correct above: one that reads "
-        f"{stronger_words(job)} {job.correct_above} is too strong. Within, leave it."
+        f"Read every vehicle on this instrument: {job.scale_words()}. {weak} {job.correct_below}: "
+        f"too weak. {strong} {job.correct_above}: too strong. Within, leave it."
     )
     yield "Another instrument or scale has other limits: set the standard again for it."
     yield f"Test: {job.test_every}."
@@ -345,18 +399,23 @@ def assumptions(job):
             f"Every doubt is counted on its cold side, with a chance of {chance:.0f} % for all of "
             "them together: as independent errors, they add in squares."
         )
-    years = job.winter_low.years
-    ahead = (1, 10)
-    one, ten = (100 * winter_low.chance_in(years, each) for each in ahead)
     yield (
-        f"A low of once in {years:g} winters is passed in any one winter with a chance of "
-        f"{one:.0f} %, and at least once in ten with {ten:.0f} %."
+        "What is in doubt about the low is one thing for all vehicles of a depot: if it is wrong, "
+        "it is wrong for all of them in one night."
     )
+    years = job.winter_low.years
+    if years is not None:
+        one, ten = (100 * extremes.chance_within(years, each) for each in (1, 10))
+        yield (
+            f"A low of once in {years:g} winters is passed in any one winter with a chance of "
+            f"{one:.0f} %, and at least once in ten with {ten:.0f} %."
+        )
     if job.needs.counts("margin") and job.needs.margin_k:
         yield (
             f"The margin of {job.difference_words(job.needs.margin_k, 1)} stands for what is not "
             "worked out: parts that face a clear sky, pockets that are mixed badly. By judgement, "
-            "no source. A lump margin of 5 or 6 K, as fleets keep one, holds the doubts too."
+            "no source. A lump margin of 5 or 6 K, as fleets keep one (common practice, no "
+            "source), holds the doubts too."
         )
     yield (
         f"Mixing and measuring out end within {100 * job.needs.mixing:.3g} % of product of what "
@@ -375,8 +434,9 @@ def assumptions(job):
     )
     if job.winter_low.basis == winter_low.EXTREMES:
         yield (
-            "Printed extremes are mostly of hourly values; a thermometer that keeps the lowest "
-            "reading shows about 0.5 K less. Nothing is added for that."
+            "Printed extremes are of hourly values; a thermometer that keeps the lowest reading "
+            f"shows about {job.difference_words(winter_low.HOURLY_K, 1)} less (ASHRAE), and that "
+            "is counted unless it was switched off."
         )
     if job.winter_low.fitted is not None:
         yield (

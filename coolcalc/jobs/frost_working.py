@@ -5,6 +5,7 @@ from ..answers import Line
 from ..climate import extremes
 from . import winter_low
 from .frost_plan import CHANCE, SQUARED
+from .frost_rows import ENOUGH, enough_words
 from .frost_stack import LOW, stack_of, tenths
 from .told_words import chance_words
 
@@ -30,8 +31,18 @@ def working_lines(job):
             yield Line(step.words, _step_words(job, step, unit))
         if doubts and step is doubts[-1]:
             yield Line("The doubts together", _squares(job, doubts, unit))
+    if any(step.counted for step in doubts):
+        yield Line("How a give or take is counted", _one_sided(job))
     yield Line("Floor, ceiling and a whole per cent", _end(job))
     yield Line("Cooling is compared by", _COOLING)
+
+
+def _one_sided(job):
+    return (
+        f"on its cold side alone, with {100 * job.needs.chance:.0f} % chance: of a give or take at "
+        f"95 % that is {winter_low.one_sided(job.needs.chance):.2f} of it (1.96 standard "
+        "deviations are the whole). A low that was fitted brings its own, wider to the cold."
+    )
 
 
 def _step_words(job, step, unit):
@@ -76,7 +87,7 @@ def _end(job):
 def odds_lines(job):
     """Yield how sure the standard is, and the other ways to the low."""
     chance = job.needs.chance
-    yield Line("Filled so, a vehicle holds the low", f"{chance_words(job.chance_to_hold)}.")
+    yield Line(ENOUGH, f"{enough_words(job)}.")
     yield Line(
         "Filled so, it reads within the limits at once", f"{chance_words(job.chance_within)}."
     )
@@ -119,7 +130,7 @@ def _fit_lines(job, low):
         "winters.",
     )
     yield Line(
-        "How well it fits",
+        f"How well {winter_low.GUMBEL} fits",
         f"Anderson and Darling's distance {good.distance:.2f}: with lows that are Gumbel's, "
         f"{100 * good.distance_chance:.0f} of 100 records are farther off. L-skewness "
         f"{good.skewness:.2f}; Gumbel's is {extremes.GUMBEL_SKEWNESS:.2f}, and "

@@ -1,12 +1,12 @@
 """The answer of `compare_standards`: one standard for all depots, or one each."""
 
 import dataclasses
+import math
 from typing import Any, NamedTuple
 
 from .. import cautions, fluids, units
 from ..answers import Line, Row
 from ..balance.composition import REFERENCE_TEMP_K, density_kg_m3
-from .frost_plan import CEILING
 from .frost_rows import ratio_words
 from .mix_plan import DUST
 from .printed import Printed
@@ -43,13 +43,16 @@ class Move(NamedTuple):
         By how much its fill falls short of what that depot asks for; below 0 it does not. [K]
     chance : float or None
         That the air there gets colder than its freezing point in a winter; None where the low was
-        only given. [-]
+        only given, or is that of a night stop. [-]
+    stop : str
+        Night stop of that depot that asks for it; "" for the depot itself.
     """
 
     home: str
     stands: str
     short_k: float
     chance: float | None
+    stop: str
 
 
 def product_per_mix(mixture):
@@ -58,6 +61,12 @@ def product_per_mix(mixture):
     per_glycol = share.glycol / product.share.glycol
     density = density_kg_m3(mixture.fluid, share, REFERENCE_TEMP_K, product.additive_volume_m3_kg)
     return float(density * per_glycol / product.density_kg_m3)
+
+
+def _rounded(value):
+    """Return a figure for buying: three digits, no finer."""
+    digits = max(0, int(math.log10(abs(value))) - 2) if abs(value) >= 1.0 else 0
+    return f"{round(value, -digits):.0f}"
 
 
 @dataclasses.dataclass(frozen=True, kw_only=True, eq=False)
@@ -124,32 +133,52 @@ class StandardsCompared(Printed):
     @staticmethod
     def _move(home, stands):
         freeze_k = float(fluids.freeze_temp_k(home.product.fluid, home.standard.fill))
-        low = stands.winter_low
+        low, stop = stands.winter_low, stands.standard.where
         # The depot's own air, not the station's.
-        years = low.years_of(freeze_k + stands.site.colder_k)
+        air_to_station_k = low.low_k - stands.standard.depot_air_k
+        years = None if stop or low.years is None else low.years_of(freeze_k + air_to_station_k)
         chance = None if years is None or years != years else min(1.0 / years, 1.0)
-        return Move(home.depot, stands.depot, freeze_k - stands.standard.fill_need_k, chance)
+        return Move(home.depot, stands.depot, freeze_k - stands.standard.fill_need_k, chance, stop)
 
     @property
     def short_moves(self):
         """Moves to a depot that asks for more than the vehicle's fill, the worst first."""
-        short = [
-            move
-            for move in self.moves
-            if move.short_k > DUST and self._weaker(move.home, move.stands)
-        ]
+        short = [move for move in self.moves if move.short_k > DUST]
         return tuple(sorted(short, key=lambda move: -move.short_k))
-
-    def _weaker(self, home, stands):
-        fills = {depot.standard.depot: depot.standard.standard.fill for depot in self.depots}
-        return fills[home] < fills[stands] - DUST
 
     @property
     def short_depots(self):
-        """Depots whose frost no strength meets, whichever way is chosen."""
+        """Depots whose frost is not met by their own fill, nor by one for all."""
         return tuple(
-            depot.standard.depot for depot in self.depots if depot.standard.decides == CEILING
+            depot.standard.depot for depot in self.depots if self._short_all_k(depot) > DUST
         )
+
+    def _short_all_k(self, depot):
+        """By how much one for all falls short of what a depot asks for. [K]."""
+        freeze_k = self.one_for_all.fill.freeze_temp.m_as("kelvin")
+        return freeze_k - depot.standard.standard.fill_need_k
+
+    @property
+    def over_ceiling(self):
+        """Depots whose own ceiling one for all passes."""
+        fill = self.one_for_all.standard.fill
+        return tuple(
+            depot.standard.depot
+            for depot in self.depots
+            if fill > depot.standard.needs.ceiling.counted + DUST
+        )
+
+    @property
+    def unlike(self):
+        """In what the standards were not set alike, in words."""
+        told = {
+            "return period": {depot.standard.winter_low.years for depot in self.depots},
+            "confidence": {depot.standard.needs.chance for depot in self.depots},
+            "margin": {depot.standard.needs.margin_k for depot in self.depots},
+            "instrument": {depot.standard.tool for depot in self.depots},
+            "what is switched off": {depot.standard.needs.without for depot in self.depots},
+        }
+        return tuple(name for name, values in told.items() if len(values) > 1)
 
     def cooling_of(self, depot):
         """Return what one for all gives away in a depot against its own fill."""
@@ -160,28 +189,30 @@ class StandardsCompared(Printed):
     def _money(self, volume_m3):
         if self.price is None:
             return ""
-        litres = units.to_display(volume_m3, "volume", "L")
-        return f" (cost {litres * self.price:.0f}, at {self.price:.2f} a litre)"
+        litres = float(_rounded(units.to_display(volume_m3, "volume", "L")))
+        return f" (cost {_rounded(litres * self.price)}, at {self.price:.2f} a litre)"
 
     def _litres(self, volume_m3):
-        return self.volume_words(volume_m3, 0)
+        unit = self.unit_system.volume
+        return f"{_rounded(units.to_display(volume_m3, 'volume', unit))} {unit}"
 
     @property
     def notes(self):
         """Product, cooling and mistakes of either way."""
         more = self.all_m3 - self.each_m3
-        yield_all = (
-            f"One for all: fill every depot to {self.mix_and_frost(self.one_for_all.fill)} "
-            f"({self.one_for_all.depot} asks for it). Product in all vehicles: "
-            f"{self._litres(self.all_m3)}{self._money(self.all_m3)}."
-        )
         fills = ", ".join(str(each) for each in self.fills)
-        each = (
-            f"One each: {len(self.fills)} strengths to mix and label ({fills} % of "
-            f"{self.product_word}). Product in all vehicles: {self._litres(self.each_m3)}"
-            f"{self._money(self.each_m3)}, {self._litres(more)}{self._money(more)} less."
+        count = "1 strength" if len(self.fills) == 1 else f"{len(self.fills)} strengths"
+        return (
+            f"One for all: fill every depot to {self.mix_and_frost(self.one_for_all.fill)} "
+            f"({self.one_for_all.depot} asks for it). Product in all vehicles: about "
+            f"{self._litres(self.all_m3)}{self._money(self.all_m3)}.",
+            f"One each: {count} to mix and label ({fills} % of {self.product_word}). Product in "
+            f"all vehicles: about {self._litres(self.each_m3)}{self._money(self.each_m3)}, "
+            f"{self._litres(more)}{self._money(more)} less.",
+            *self._short_note(),
+            self._mistakes_note(),
+            self._cooling_note(),
         )
-        return (yield_all, each, self._cooling_note(), self._mistakes_note(), *self._short_note())
 
     def _cooling_note(self):
         worst = min(self.depots, key=lambda depot: depot.standard.standard.fill)
@@ -194,18 +225,25 @@ class StandardsCompared(Printed):
     def _mistakes_note(self):
         short = self.short_moves
         if not short:
-            return "Mistakes: a vehicle of any depot holds in every other as well as its own do."
+            return "Mistakes: no depot asks for more than the fill of another."
         named = "; ".join(self._move_words(move) for move in short[:NAMED_MOVES])
         more = f"; and {len(short) - NAMED_MOVES} more" if len(short) > NAMED_MOVES else ""
+        with_all = sum(self._short_all_k(depot) > DUST for depot in self.depots)
+        rest = (
+            "With one for all there are none."
+            if not with_all
+            else "With one for all, what is left are the depots that are short either way."
+        )
         return (
-            f"Mistakes: with one each, {len(short)} of {len(self.moves)} ways to stand in another "
-            f"depot are too weak for it: {named}{more}. With one for all there are none. One each "
-            "is for vehicles that stay; where they are lent or stand over night elsewhere, enter "
-            "that place as a night stop, or take one for all."
+            f"Mistakes: with one each, of {len(self.moves)} ways to stand in another depot "
+            f"{len(short)} ask for more than the vehicle has: {named}{more}. {rest} One each is "
+            "for vehicles that stay; where they are lent or stand over night elsewhere, enter that "
+            "place as a night stop, or take one for all."
         )
 
     def _move_words(self, move):
-        text = f"{move.home} in {move.stands}, short by {self.difference_words(move.short_k)}"
+        at = f" (its night stop {move.stop})" if move.stop else ""
+        text = f"{move.home} in {move.stands}{at}, short by {self.difference_words(move.short_k)}"
         if move.chance is None:
             return text
         chance = f"{100 * move.chance:.0f} %" if move.chance >= 0.01 else "under 1 %"
@@ -214,8 +252,18 @@ class StandardsCompared(Printed):
     def _short_note(self):
         if self.short_depots:
             yield (
-                f"Whichever way: {', '.join(self.short_depots)} cannot be met by any strength up "
-                "to the ceiling."
+                f"Whichever way: what {', '.join(self.short_depots)} asks for is not met. There it "
+                "takes something else as well; see that depot's own standard."
+            )
+        if self.over_ceiling:
+            yield (
+                f"One for all is stronger than the ceiling of {', '.join(self.over_ceiling)}: "
+                "there it is no choice."
+            )
+        if self.unlike:
+            yield (
+                f"Not set alike: {', '.join(self.unlike)}. Fills that rest on different terms are "
+                "compared here; set all depots on the same."
             )
 
     @property
@@ -224,8 +272,8 @@ class StandardsCompared(Printed):
         return (
             "Find out which vehicles stand over night in another depot than their own, and how "
             "often.",
-            "If many do, take one standard for all. If none do, take one each, and mark every "
-            "vehicle and every drum with its depot.",
+            "If many do, take one standard for all, where no ceiling forbids it. If none do, take "
+            "one each, and mark every vehicle and every drum with its depot.",
             "Hang up one sheet a depot either way: the limits of a reading hang on its instrument.",
         )
 

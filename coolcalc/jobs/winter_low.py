@@ -6,7 +6,6 @@ annual extremes, as tables of building climatology print them; or a low that som
 
 import dataclasses
 import functools
-import math
 import statistics
 from typing import Any, NamedTuple
 
@@ -27,6 +26,16 @@ _FAMILIES = {GUMBEL: extremes.gumbel_of, GEV: extremes.gev_of}
 
 #: Lows of winters that are taken; beyond them a sign or a unit was mistaken. [K]
 LOW_K = (273.15 - 89.2, 273.15 + 5.0)
+
+#: Extremes of tables are of hourly values; a thermometer that keeps the lowest reading is so much
+#: colder. Source key ``ashrae-climate``. [K]
+HOURLY_K = 0.5
+
+#: Winters that a printed mean and deviation may be of. [count]
+EXTREMES_OF = (8.0, 300.0)
+
+#: Return period where none is told; a given low says its own, or none. [winters]
+RETURN_PERIOD = "20 winters"
 
 #: Return periods that are taken. [winters]
 WINTERS_RANGE = (2.0, 500.0)
@@ -82,8 +91,8 @@ class WinterLow:
     error_k : float or None
         Give or take of a given low at 95 %; None where it was not told. [K]
     fitted : Fitted or None
-    mean_k, sd_k : float or None
-        Of the annual extremes. [K]
+    mean_k, sd_k, winters : float, float, int; or None
+        Of the annual extremes, and of how many they are. [K, K, count]
     """
 
     low_k: float
@@ -94,6 +103,12 @@ class WinterLow:
     fitted: Fitted | None = None
     mean_k: float | None = None
     sd_k: float | None = None
+    winters: int | None = None
+
+    @property
+    def hourly_k(self):
+        """By how much a thermometer that keeps the lowest reading is colder, as counted. [K]."""
+        return HOURLY_K if self.basis == EXTREMES else 0.0
 
     @property
     def formula_k(self):
@@ -110,27 +125,36 @@ class WinterLow:
     @property
     def doubt_known(self):
         """Whether anything is known of how sure it is."""
-        return self.fitted is not None or self.error_k is not None
+        return self.fitted is not None or self.winters is not None or self.error_k is not None
 
-    def doubt_k(self, chance):
-        """By how much the true low may be colder, at a one-sided chance. [K].
+    def off_k(self, chances):
+        """By how much the true low may be colder than this one, by one-sided chance. [K].
 
-        0 where nothing is known of it.
+        Below 0 where it may be warmer; 0 where nothing is known of it.
+
+        Parameters
+        ----------
+        chances : sequence of float
+            [-]
         """
         if self.fitted is not None:
-            bound = bounds.level_bound_k(
-                self.fitted.lowest_k, self.years, chance, self.fitted.family.casefold()
+            bound = bounds.level_bounds_k(
+                self.fitted.lowest_k, self.years, chances, self.fitted.family.casefold()
             )
-            return max(self.low_k - float(bound), 0.0)
-        return one_sided(chance) * (self.error_k or 0.0)
+        elif self.winters is not None:
+            bound = bounds.moments_bounds_k(
+                self.mean_k, self.sd_k, self.winters, self.years, chances
+            )
+        else:
+            return np.array([one_sided(each) * (self.error_k or 0.0) for each in chances])
+        return self.low_k - bound
 
-    def warmer_k(self, chance):
-        """By how much the true low may be warmer, at a one-sided chance. [K]."""
-        if self.fitted is not None:
-            family = self.fitted.family.casefold()
-            bound = bounds.level_bound_k(self.fitted.lowest_k, self.years, 1.0 - chance, family)
-            return max(float(bound) - self.low_k, 0.0)
-        return one_sided(chance) * (self.error_k or 0.0)
+    def at_years(self, years):
+        """Return the low of another return period; None where there is no way to it."""
+        if years == self.years:
+            return self
+        low_k = self.low_at_k(years)
+        return None if low_k is None else dataclasses.replace(self, low_k=low_k, years=years)
 
     def low_at_k(self, years):
         """Low of another return period by the same fit; None where there is none. [K]."""
@@ -145,14 +169,10 @@ class WinterLow:
         if self.fitted is not None:
             return float(extremes.years_of(self.fitted.fit, temp_k))
         if self.mean_k is not None:
-            return float(extremes.years_of(_by_moments(self.mean_k, self.sd_k), temp_k))
+            return float(
+                extremes.years_of(extremes.gumbel_of_moments(self.mean_k, self.sd_k), temp_k)
+            )
         return None
-
-
-def _by_moments(mean_k, sd_k):
-    """Return the Gumbel fit that the published n-year formula stands for."""
-    scale_k = sd_k * math.sqrt(6.0) / math.pi
-    return extremes.LowFit(mean_k + np.euler_gamma * scale_k, scale_k, 0.0)
 
 
 def one_sided(chance):
@@ -209,7 +229,7 @@ def given(low, error, told, years):
     )
 
 
-def from_extremes(mean, sd, years):
+def from_extremes(mean, sd, count, years):
     """Return a `WinterLow` by the published n-year formula."""
     if mean is None or sd is None:
         missing = "mean_extreme" if mean is None else "sd_extreme"
@@ -217,9 +237,24 @@ def from_extremes(mean, sd, years):
             missing, "", "nothing was entered; the formula takes the mean and the deviation both."
         )
     mean_k = read_low("mean_extreme", mean)
-    sd_k = units.read("sd_extreme", sd, "temperature difference", low=0.0, high=15.0)
-    low_k = float(extremes.n_year_low_k(mean_k, sd_k, years))
-    return WinterLow(low_k, years, EXTREMES, mean_k=mean_k, sd_k=sd_k)
+    sd_k = units.read("sd_extreme", sd, "temperature difference", low=0.1, high=15.0)
+    low, high = EXTREMES_OF
+    count = None if count is None else units.read("extremes_of", count, "winters")
+    if count is not None and not (low <= count <= high and count == int(count)):
+        raise InputError(
+            "extremes_of",
+            count,
+            f"{count:g} is no number of winters from {low:g} to {high:g}; leave it out if the "
+            "table does not say.",
+        )
+    return WinterLow(
+        float(extremes.n_year_low_k(mean_k, sd_k, years)),
+        years,
+        EXTREMES,
+        mean_k=mean_k,
+        sd_k=sd_k,
+        winters=None if count is None else int(count),
+    )
 
 
 def from_minima(minima, column, years, fit):
@@ -277,8 +312,3 @@ def _check_enough(table, each, count, fit):
             f"{count} winters are too few to tell the third figure of the GEV; from "
             f"{extremes.GEV_FROM} on it is fitted. Take Gumbel.",
         )
-
-
-def chance_in(years, winters_ahead):
-    """Chance that the low of a return period is passed at least once in so many winters. [-]."""
-    return 1.0 - math.exp(winters_ahead * math.log1p(-1.0 / years))

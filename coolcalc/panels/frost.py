@@ -129,12 +129,6 @@ def _fit(read):
     return read["fit"] or GUMBEL
 
 
-def _colder_error(read):
-    if read["colder_than_station"] is None:
-        return "0 K"
-    return _needed_difference("colder_error")(read)
-
-
 def _nights(read):
     if read["nights"] is None:
         return None
@@ -306,7 +300,7 @@ def _standard_of(row, record, common):
         station_height=told(station_m, "m"),
         depot_height=told(depot_m, "m"),
         colder_than_station=told(colder_k, "delta_degC"),
-        colder_error=told(colder_error_k or 0.0, "delta_degC"),
+        colder_error=told(colder_error_k, "delta_degC"),
         night_stops={stop: units.Q(stop_k, "kelvin")} if stop else None,
         **common,
     )
@@ -320,6 +314,7 @@ _JOBS = {
             "minima": _record,
             "mean_extreme": _where(EXTREMES, _needed_temp("mean_extreme")),
             "sd_extreme": _where(EXTREMES, _needed_difference("sd_extreme")),
+            "extremes_of": lambda read: read["extremes_of"],
             "low": _where(GIVEN, _needed_temp("low")),
             "low_error": _difference("low_error"),
             "low_basis": _text("low_basis"),
@@ -327,7 +322,7 @@ _JOBS = {
             "station_height": _height("station_height"),
             "depot_height": _height("depot_height"),
             "colder_than_station": _difference("colder_than_station"),
-            "colder_error": _colder_error,
+            "colder_error": _difference("colder_error"),
             "nights": _nights,
             "night_stops": _night_stops,
             "test_every": _text("test_every"),

@@ -5,7 +5,7 @@ import functools
 
 from coolcalc import units
 from coolcalc.errors import CoolcalcError, InputError
-from coolcalc.jobs.frost_standard import NOT_TOLD, SITES
+from coolcalc.jobs.frost_inputs import NOT_TOLD, SITES
 from coolcalc.jobs.winter_low import MINIMA
 from coolcalc.panels import fields, table
 from coolcalc.panels.form import NO, UNITS
@@ -141,7 +141,6 @@ def fill_depot(values):
         # A bare number takes the unit shown; another unit is written behind it.
         texts[name] = f"{text} {unit}" if text[-1:].isdigit() and unit != shown else text
     texts["site"] = texts["site"] if texts["site"] in SITES else NOT_TOLD
-    texts["colder_error"] = texts["colder_error"] or "0"
     texts["compared"] = NO
     station = row.get("station", ("", None))[0]
     if station in stations_of(values["record"]):

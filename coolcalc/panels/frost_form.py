@@ -1,20 +1,9 @@
 """What the page of the frost standard asks, in the order of the work."""
 
 from coolcalc.instruments.scales import SCALES
+from coolcalc.jobs.frost_inputs import HOLLOW, NOT_TOLD, OPEN, SITES, SLOPE, TOWN
 from coolcalc.jobs.frost_plan import SWITCHES
-from coolcalc.jobs.frost_standard import (
-    CEILING,
-    FLOOR,
-    HOLLOW,
-    MARGIN,
-    MIXING,
-    NOT_TOLD,
-    OPEN,
-    SITES,
-    SLOPE,
-    TEST_EVERY,
-    TOWN,
-)
+from coolcalc.jobs.frost_standard import CEILING, FLOOR, MARGIN, MIXING, TEST_EVERY
 from coolcalc.jobs.winter_low import EXTREMES, FITS, GIVEN, GUMBEL, MINIMA
 from coolcalc.panels import fields
 from coolcalc.panels.fields import READ, TOOLS, in_task, same
@@ -46,6 +35,7 @@ TOOL_ERRORS = {tool: f"tool_error_{number}" for number, tool in enumerate(TOOLS)
 #: Names of the ticks of what is counted.
 COUNTS = {switch: f"count_{number}" for number, switch in enumerate(SWITCHES)}
 _COUNTED = {
+    "hourly": "Count that tables are of hourly values",
     "site": "Count how much colder the depot is than the station",
     "night stop": "Count a colder night stop",
     "margin": "Count the margin in degrees",
@@ -169,7 +159,7 @@ _DEPOT = Group(
             "colder_error",
             "That difference, give or take",
             "temperature difference",
-            "0",
+            optional=True,
             only_if=(_ONE, _NOT_COMPARED),
             unless=(("colder_than_station", ("",)),),
         ),
@@ -253,6 +243,14 @@ def _cold(record, record_name, low_from):
                 "temperature difference",
                 "4",
                 help="Both stand in tables of building climatology.",
+                only_if=(_ONE, ("low_from", (EXTREMES,))),
+            ),
+            Field(
+                "extremes_of",
+                "Of so many winters",
+                "winters",
+                optional=True,
+                help="Tells how sure the low is. Leave empty if the table does not say.",
                 only_if=(_ONE, ("low_from", (EXTREMES,))),
             ),
             Field(

@@ -9,7 +9,7 @@ from ..answers import Row
 from ..charts.of_window import axis_end, window_rows
 from ..errors import InputError, one_of
 from ..fluids.freezing import SOURCES as FREEZE_SOURCES
-from ..jobs import frost_words
+from ..jobs import frost_rows, frost_words
 from ..jobs.frost_plan import SQUARED
 from ..jobs.frost_stack import stack_of, tenths
 from ..jobs.told_words import chance_words
@@ -29,7 +29,7 @@ FULL_PT = 8.5
 #: What the margins add up by.
 MARGINS = (
     "doubts are independent and add in squares; of that sum each has the share of its square. "
-    "Alone: what it would take by itself."
+    "Alone: what it would take by itself, on its cold side, at the chance asked for."
 )
 
 #: Lines to write on at the end, and what holds until then.
@@ -48,6 +48,8 @@ _WHY = {
     "floor": "the floor for the inhibitors; the frost asks only for a freezing point of {need}",
     "ceiling": "the ceiling for cooling; the frost asks for a freezing point of {need}, which is "
     "more than it allows",
+    "product": "what is listed to pour; the frost asks for a freezing point of {need}, which is "
+    "more than it can be mixed to",
 }
 
 
@@ -232,7 +234,7 @@ def read_standard(job, *, by="", on=None, paper="A4"):
         paper=paper,
         trial=_trial(job),
         figures=_figures(job),
-        alerts=tuple(map(plain, _alerts(job))),
+        alerts=tuple(map(plain, job.alerts)),
         doing=tuple(map(plain, _doing(job))),
         drawn=(window_rows(job, end), end),
         axis=f"strength, % of {job.product_word}",
@@ -262,25 +264,17 @@ def _trial(job):
 
 
 def _figures(job):
-    freezing = job.tool.spec.kind == "freezing point"
-    weak, strong = ("warmer", "colder") if freezing else ("lower", "higher")
+    weak, strong = frost_words.limit_labels(job)
     percent = f"{100.0 * job.strength.share:.0f} %"
     return (
-        Figure("Correct below", job.correct_below, f"reads {weak} than this: too weak"),
+        Figure(weak, job.correct_below, "it is too weak"),
         Figure(
             "Fill to",
             percent,
             f"of {job.product_word}, freezing point {job.freezing_words(job.fill)}",
         ),
-        Figure("Correct above", job.correct_above, f"reads {strong} than this: too strong"),
+        Figure(strong, job.correct_above, "it is too strong"),
     )
-
-
-def _alerts(job):
-    """Yield the notes that a standard must not be read without."""
-    for note in job.notes:
-        if note.startswith(("Short by", "The limits only keep")):
-            yield note
 
 
 def _keys(job):
@@ -303,7 +297,9 @@ def _doing(job):
         f"two limits leave the mix as it is; beyond one of them bring it to {fill} and read again."
     )
     yield f"Test: {job.test_every}."
-    yield f"Mix {job.product.name}" + (f" with water of {water_words()}." if _mixes(job) else ".")
+    glycol = " or ".join(product.name for product in job.shelf if not product.is_water)
+    water = f" with water of {water_words()}." if _mixes(job) else "."
+    yield f"{'Fill with' if job.needs.reach.least else 'Mix'} {glycol}{water}"
 
 
 def water_words():
@@ -341,7 +337,9 @@ def _rows(job):
     yield Row("What decides", _WHY[job.decides].format(need=need))
     yield Row("Floor for the inhibitors", frost_words.bound_words(job, job.needs.floor))
     yield Row("Ceiling for cooling", frost_words.bound_words(job, job.needs.ceiling))
-    yield Row("Filled so, a vehicle holds", chance_words(job.chance_to_hold))
+    if low.fitted is not None:
+        yield Row("Record", frost_words.record_words(job))
+    yield Row("Enough for that low, the margin kept", frost_rows.enough_words(job))
     yield Row("Filled so, it reads within", chance_words(job.chance_within))
 
 
