@@ -54,7 +54,7 @@ def test_one_for_all_is_the_strongest_and_costs_more_product():
         float(each) for each in re.findall(r"about (\d+) L \(cost (\d+)", job.notes[0])[0]
     )
     assert litres == pytest.approx(1e3 * job.all_m3, rel=0.005)
-    assert cost == pytest.approx(3.5 * litres, rel=0.005)  # to three digits
+    assert cost == pytest.approx(3.5e3 * job.all_m3, rel=0.005)  # both to three digits
 
 
 def test_cooling_is_given_away_where_the_own_fill_is_weaker():
@@ -105,6 +105,16 @@ def test_a_ceiling_that_one_for_all_passes_is_named():
     assert any("stronger than the ceiling of quay" in note for note in job.notes)
 
 
+def test_a_shelf_that_cannot_mix_one_for_all_is_named():
+    ready = cc.Product.generic("ethylene glycol ready-mixed 50 %")
+    quay = cc.frost_standard(
+        depot="quay", mean_extreme="-5 °C", sd_extreme="4 K", pour=[ready, cc.WATER]
+    )
+    job = compared(quay, PASS)
+    assert job.beyond_shelf == ("quay",)
+    assert any("cannot be mixed as strong" in note for note in job.notes)
+
+
 def test_standards_that_were_not_set_alike_are_named():
     assert compared().unlike == ()
     other = standard("moor", "-20 °C", return_period="50", confidence="80 %", without=["curve"])
@@ -130,7 +140,7 @@ def test_alike_depots_make_no_mistakes():
     other = standard("moor", "-5 °C")
     job = compared(QUAY, other)
     assert job.short_moves == ()
-    assert any("no depot asks for more" in note for note in job.notes)
+    assert any("the frost of no depot asks for more" in note for note in job.notes)
 
 
 def test_a_given_low_tells_kelvin_and_no_chance():

@@ -83,6 +83,13 @@ def test_a_bad_night_is_refused_in_its_field():
         open_nights(b"a,b\n1,2\n")
 
 
+def test_a_given_low_says_its_own_period_or_none():
+    given = {"low_from": "given"}
+    assert answer(**given).winter_low.years is None
+    assert answer(**given, low_period="50").winter_low.years == 50.0
+    assert "return_period" not in asked(**given) and "return_period" in asked(task="all")
+
+
 def test_a_given_low_has_no_winters_to_draw():
     assert len(list(figures_of(answer(low_from="given")))) == 2
 

@@ -236,6 +236,47 @@ def test_what_a_fill_meets_is_not_told_from_another_place():
     assert job.holds_years is None
 
 
+def test_ready_mixed_alone_is_never_asked_to_be_weaker_than_it_is():
+    ready = cc.Product.generic("ethylene glycol ready-mixed 50 %")
+    job = standard(low="-20 °C", pour=[ready], ceiling="51 % product")
+    assert job.strength.share == pytest.approx(0.5, abs=1e-3)
+
+
+@pytest.mark.parametrize("low", ["-10 °C", "-42 °C", "-70 °C"])
+def test_limits_that_keep_to_the_fill_stay_between_floor_and_ceiling(low):
+    coarse = cc.Refractometer(made_for="ethylene glycol", scale="volume %", error="5 %")
+    job = standard(low=low, floor="52 % product", mixing_error="1 %", instrument=coarse)
+    assert job.standard.weakest >= job.needs.floor.counted - 1e-9
+    assert job.standard.strongest <= job.needs.ceiling.counted + 1e-9
+
+
+def test_limits_that_meet_as_printed_are_printed_finer_or_named():
+    exact = cc.Refractometer(made_for="ethylene glycol", error="0 K")
+    job = standard(
+        low="-33 °C", low_error="0 K", instrument=exact, mixing_error="0 %", ceiling="51 % product"
+    )
+    weak, strong = (
+        float(text.split()[0].replace("−", "-")) for text in (job.correct_below, job.correct_above)
+    )
+    assert (weak > strong) == job.limits_apart
+    narrow = standard(
+        low="-33.5 °C",
+        low_error="0 K",
+        instrument=exact,
+        mixing_error="0 %",
+        ceiling="50.2 % product",
+        without=["curve"],
+    )
+    assert narrow.limits_apart or any("leave no reading" in note for note in narrow.notes)
+
+
+def test_a_hair_short_is_met():
+    """Less than is printed is nothing: never "short by 0.0 K"."""
+    for at in range(60):
+        job = standard(low=f"{-41.5 - at / 60:.3f} °C", low_error="0 K")
+        assert job.short.m == 0.0 or job.short.m >= 0.05
+
+
 def test_a_ceiling_above_sixty_mass_per_cent_is_told_and_not_used():
     job = standard(low="-50 °C", ceiling="70 % product")
     assert job.standard.fill <= fluids.FRAC_MASS_SETTLED_MAX
@@ -305,69 +346,6 @@ def test_water_lost_between_tests_is_made_up_beforehand():
         each.mixture_of(each.standard.weakest).strength().share for each in (lost, job)
     )
     assert 0.9 * before == pytest.approx(after, abs=0.006)
-
-
-# --- the depot ------------------------------------------------------------------------------------
-
-
-def test_a_higher_depot_is_counted_colder_by_the_standard_atmosphere():
-    job = standard(site="open", station_height="300 m", depot_height="700 m")
-    # 6.5 K a kilometre: source key iso-2533.
-    assert part_of(job, "site").takes_k == pytest.approx(2.6)
-    assert any("comparison of nights" in note for note in job.notes)
-
-
-def test_a_lower_depot_is_never_counted_warmer():
-    job = standard(site="open", station_height="700 m", depot_height="300 m")
-    assert part_of(job, "site").takes_k == 0.0
-    assert any("low ground is often the colder one" in note for note in job.notes)
-
-
-def test_a_hollow_is_asked_about_and_never_worked_out_from_heights():
-    with pytest.raises(InputError, match="thermometer") as refused:
-        standard(site="hollow or valley floor", station_height="700 m", depot_height="300 m")
-    assert refused.value.field == "colder_than_station"
-    job = standard(site="hollow or valley floor", colder_than_station="6 K", colder_error="2 K")
-    assert part_of(job, "site").takes_k == pytest.approx(6.0)
-    assert job.margins[PARTS.index("site doubt")].alone_k == pytest.approx(2.0 * ONE_SIDED)
-
-
-def there_that_is_sure():
-    return standard(depot="Pass house", low="-27.5 °C", low_error="0.1 K")
-
-
-def test_a_night_stop_counts_only_where_it_is_colder():
-    own = standard()
-    mild = standard(night_stops={"quay": "-10 °C"})
-    assert mild.standard == own.standard
-    cold = standard(night_stops={"quay": "-10 °C", "pass house": "-38 °C"})
-    assert cold.standard.where == "pass house"
-    assert celsius(cold.standard.air_k) == pytest.approx(-38.0)
-    # How sure its low is was not told: as sure as the depot's own, and that is said.
-    assert part_of(cold, "low").alone_k == part_of(own, "low").alone_k
-    assert any("as sure as that of the depot" in note for note in cold.notes)
-    assert any(
-        "asks for less" in note
-        for note in standard(night_stops={"pass house": there_that_is_sure()}).notes
-    )
-
-
-def test_a_night_stop_is_taken_at_the_same_return_period():
-    asked = {"low": None, "low_error": None, "mean_extreme": "-30 °C", "sd_extreme": "4 K"}
-    often = standard(**asked, depot="Pass house", return_period="2 winters")
-    seldom = standard(**asked, depot="Pass house", return_period="20 winters")
-    plain = {**asked, "mean_extreme": "-10 °C"}
-    jobs = [standard(**plain, night_stops={"Pass house": each}) for each in (often, seldom)]
-    assert jobs[0].standard == jobs[1].standard
-    with pytest.raises(InputError, match="another return period"):
-        standard(night_stops={"Pass house": standard(return_period="5 winters")}, **plain)
-
-
-def test_a_night_stop_with_a_standard_of_its_own_brings_its_doubt():
-    there = standard(depot="Pass house", low="-38 °C", low_error="4 K", colder_than_station="1 K")
-    job = standard(night_stops={"Pass house": there})
-    assert celsius(job.standard.air_k) == pytest.approx(-39.0)
-    assert job.margins[PARTS.index("low")].alone_k == pytest.approx(4.0 * ONE_SIDED)
 
 
 # --- the low --------------------------------------------------------------------------------------

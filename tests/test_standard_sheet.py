@@ -218,7 +218,7 @@ def test_no_water_is_told_where_none_is_poured():
         depot="Yard", low="-12 °C", pour=ready, floor="60 % product", ceiling="100 % product"
     )
     text = html_text(standard_sheet_html(job))
-    assert "Mix Yard mix." in text and "hardness" not in text
+    assert "Fill with Yard mix as it is." in text and "hardness" not in text
 
 
 @EVERY_KIND

@@ -56,16 +56,24 @@ class Scale(NamedTuple):
         unit = self._unit(system)
         return tuple(units.show(end, self.kind, unit, digits, way) for end, way in ends)
 
-    def limit(self, value, system, *, weakest):
-        """Return a limit as printed, rounded to its safe side. [SI unit of the kind].
+    def limits(self, weakest, strongest, system):
+        """Return both limits of a reading as printed, and whether anything lies between them.
 
-        The weakest that passes is rounded to the stronger side, the strongest to the weaker.
+        The weakest that passes is rounded to the stronger side, the strongest to the weaker;
+        freezing points in whole degrees, and finer where they would meet. [SI unit of the kind]
         """
         freezing = self.kind == "freezing point"
-        up = weakest != freezing
-        digits = 0 if freezing else self.decimals
-        rounding = ROUND_CEILING if up else ROUND_FLOOR
-        return units.show(value, self.kind, self._unit(system), digits, rounding)
+        ends = ((weakest, ROUND_CEILING), (strongest, ROUND_FLOOR))
+        if freezing:
+            ends = ((weakest, ROUND_FLOOR), (strongest, ROUND_CEILING))
+        unit = self._unit(system)
+        for digits in (0, self.decimals) if freezing else (self.decimals,):
+            texts = [units.show(end, self.kind, unit, digits, way) for end, way in ends]
+            weak, strong = (float(text.split()[0].replace(units.MINUS, "-")) for text in texts)
+            room = weak > strong if freezing else weak < strong
+            if room:
+                break
+        return *texts, room
 
     def _unit(self, system):
         return self.unit or (system.temperature if self.kind == "freezing point" else "")

@@ -170,15 +170,24 @@ class FrostStandard(Printed):
         """Reading on the strong limit. [SI unit of the scale]."""
         return self._shown_at(self.standard.strongest)
 
+    @functools.cached_property
+    def _printed(self):
+        return self.tool.spec.limits(self.weakest_si, self.strongest_si, self.unit_system)
+
     @property
     def correct_below(self):
         """Weak limit as printed: a vehicle that reads weaker is corrected."""
-        return self.tool.spec.limit(self.weakest_si, self.unit_system, weakest=True)
+        return self._printed[0]
 
     @property
     def correct_above(self):
         """Strong limit as printed: a vehicle that reads stronger is corrected."""
-        return self.tool.spec.limit(self.strongest_si, self.unit_system, weakest=False)
+        return self._printed[1]
+
+    @property
+    def limits_apart(self):
+        """Whether anything lies between the limits as printed."""
+        return self._printed[2]
 
     @property
     def chance_to_hold(self):
@@ -191,12 +200,16 @@ class FrostStandard(Printed):
     @property
     def doubts_known(self):
         """Whether it is known how sure the low is, and what was measured of the site."""
-        where = self.standard.where
-        stop = next((each for each in self.stops if each.name == where), None)
+        stop = self.stop_that_decides
         if stop is not None and stop.off_k is not None:
-            return True
+            return stop.half_width_k is not None
         site_known = stop is not None or not self.site.measured
         return self.winter_low.doubt_known and (site_known or self.site.half_width_k is not None)
+
+    @property
+    def stop_that_decides(self):
+        """The night stop whose air is counted; None where it is the depot's."""
+        return next((each for each in self.stops if each.name == self.standard.where), None)
 
     @property
     def chance_within(self):

@@ -3,7 +3,7 @@
 import dataclasses
 import math
 
-from .. import units
+from .. import fluids, units
 from ..balance.atmosphere import LAPSE_K_M
 from ..errors import InputError, Reader, one_of
 from ..mixture import Mixture
@@ -60,10 +60,14 @@ class Site:
 
 
 def reach_of(shelf, product):
-    """Return what can be mixed of what is listed; with concentrate there is always water."""
+    """Return what can be mixed of what is listed.
+
+    A product that can be filled as it is, without water listed, is. Of a concentrate it goes
+    without saying that water is poured with it.
+    """
     strongest = max(each.frac_mass for each in shelf)
-    ready = strongest < product.frac_mass and not any(each.is_water for each in shelf)
-    if ready:
+    ready = strongest <= fluids.FRAC_MASS_SETTLED_MAX
+    if ready and not any(each.is_water for each in shelf):
         return Reach(min(each.frac_mass for each in shelf), strongest)
     percent = 100.0 * Mixture(product=product, frac_mass=strongest).strength().share
     whole = Strength(math.floor(percent + 1e-6) / 100.0, OF_PRODUCT)
@@ -88,7 +92,7 @@ def read_site(site, heights, colder, nights):
             "air gathers: by how much is not to be told from heights. Hang a thermometer that "
             "keeps the lowest reading in the yard, compare it with the station on ten or more "
             "clear, still, cold nights, and enter them (nights); basins have been found 13 and "
-            "24 K colder on their floor than 120 m higher (source key whiteman-2004).",
+            "24 K colder on their floor than 120 m higher (Whiteman and others, 2004).",
         )
     by_height = max((depot_m - station_m) * LAPSE_K_M, 0.0) if _both(station_m, depot_m) else 0.0
     return Site(
@@ -170,19 +174,19 @@ def _read_stop(name, low, years):
         raise InputError("night_stops", "", "a place has no name; name it as the sheet is to.")
     if not isinstance(low, FrostStandard):
         return Stop(name, winter_low.read_low("night_stops", low))
-    there = low.winter_low.at_years(years)
+    there = None if years is None else low.winter_low.at_years(years)
     if there is None:
         raise InputError(
             "night_stops",
             name,
-            f"the low of {name} was given for another return period than that of this depot; set "
-            "both for one.",
+            f"the low of {name} and that of this depot do not say that they come once in as many "
+            "winters; tell the return period of both, and the same.",
         )
     return Stop(
         name,
         there.low_k - there.hourly_k - low.site.colder_k,
         there.off_k if there.doubt_known else None,
-        low.site.half_width_k or 0.0,
+        low.site.half_width_k if low.site.measured else 0.0,
     )
 
 

@@ -42,6 +42,9 @@ FROST, FLOOR, CEILING, SHELF = "frost", "floor", "ceiling", "product"
 #: Chances over which a doubt is averaged. [-]
 CHANCES = tuple((at + 0.5) / 200 for at in range(200))
 
+#: Less than this is printed as nothing. [K]
+PRINTED_K = 0.05
+
 #: Steps to the weakest strength; seven or eight do. [-]
 _STEPS = 40
 
@@ -78,14 +81,14 @@ class Stop(NamedTuple):
         Low of the air there. [K]
     off_k : Callable or None
         Takes chances; gives by how much the low may be colder. None where it was not told. [K]
-    half_width_k : float
-        Give or take at 95 % of what was added for the site. [K]
+    half_width_k : float or None
+        Give or take at 95 % of what was added for the site; None where it was not told. [K]
     """
 
     name: str
     low_k: float
     off_k: Any = None
-    half_width_k: float = 0.0
+    half_width_k: float | None = 0.0
 
 
 class Reach(NamedTuple):
@@ -257,7 +260,7 @@ def plan_standard(low, site_k, site_half_width_k, stops, needs):
     places = [each if each.off_k else each._replace(off_k=low.off_k) for each in stops]
 
     def doubts_k(place):
-        return max(float(place.off_k((needs.chance,))[0]), 0.0), at * place.half_width_k
+        return max(float(place.off_k((needs.chance,))[0]), 0.0), at * (place.half_width_k or 0.0)
 
     def coldest_k(place):
         return place.low_k - math.hypot(*_counted(needs, SQUARED[:2], doubts_k(place)))
@@ -338,7 +341,7 @@ def _limits(needs, at, frost, fill_need_k):
     least, ceiling = needs.floor.counted, needs.ceiling.counted
     floor = least + guard(least, "instrument")
     strongest = ceiling - guard(ceiling, "instrument")
-    top = whole(needs, ceiling - guard(ceiling, "mixing"), math.floor)
+    top = max(whole(needs, ceiling - guard(ceiling, "mixing"), math.floor), needs.reach.least)
     most = min(top, needs.reach.most)
     need = fluids.FRAC_MASS_SETTLED_MAX if frost is None else frost
     weakest = max(floor, need)
@@ -349,16 +352,17 @@ def _limits(needs, at, frost, fill_need_k):
     if frost is None or fill > most + DUST:
         fill = most
         short_k = max(_freeze_k(needs, most) - fill_need_k, 0.0)
-        if short_k > DUST:
+        short_k = 0.0 if short_k < PRINTED_K else short_k
+        if short_k:
             decides = CEILING if top <= needs.reach.most else SHELF
     # Where there is no room between the limits, or the fill itself is short, they keep to it.
     own = guard(fill, "instrument", "mixing")
     weak_end = fill - own if decides in (CEILING, SHELF) else fill
     limits_hold = weakest <= weak_end + DUST and fill <= strongest + DUST
     if weakest > weak_end + DUST:
-        weakest = fill - own
+        weakest = max(fill - own, least)
     if strongest < fill - DUST:
-        strongest = fill + own
+        strongest = max(min(fill + own, ceiling), fill)
     return Limits(decides, weakest, strongest, fill, short_k, limits_hold)
 
 
@@ -467,7 +471,7 @@ def _chance_holds(needs, fill, hold_k, there):
     skewed, so it is taken as it is; the others are normal.
     """
     rest_k = math.hypot(
-        there.half_width_k,
+        there.half_width_k or 0.0,
         _curve_half_width_k(needs, fill),
         _slope(needs, fill) * half_width_of_mixing(needs, fill),
     )

@@ -7,7 +7,7 @@ from ..answers import Row
 from ..balance import cooling
 from .boil_margin_words import holds_words, margin_words, span_words
 from .burst_table import burst_row
-from .frost_words import bound_words, limit_labels, low_words, record_words
+from .frost_words import at_words, bound_words, limit_labels, low_words, record_words
 from .told_words import chance_words
 
 #: Coolant above the air at full load, for an example: 90 °C in air of 35 °C. [K]
@@ -37,7 +37,7 @@ def enough_words(job):
 def rows(job):
     """Yield the figures."""
     yield Row("Low", low_words(job))
-    yield Row("Coldest air counted on", job.temp_words(job.standard.air_k, 1))
+    yield Row("Air counted on", f"{job.temp_words(job.standard.air_k, 1)}{at_words(job)}")
     yield Row("Decides", job.decides)
     yield Row("Fill to", job.mix_and_frost(job.fill))
     weak, strong = limit_labels(job)

@@ -10,7 +10,7 @@ from typing import NamedTuple
 PART_WORDS = {
     "hourly": "Tables are of hourly values",
     "site": "From the station to the depot",
-    "night stop": "A night stop that is colder",
+    "night stop": "A night stop",
     "margin": "Margin",
     "low": "Doubt about the low",
     "site doubt": "Doubt about the site",
@@ -22,7 +22,7 @@ PART_WORDS = {
 
 #: Sums in the stack: after which part each stands, and what it is called.
 SUMS = {
-    "night stop": "Coldest air counted on",
+    "night stop": "Air counted on",
     "margin": "Air less the margin",
     "top-ups": "What a reading must show",
     "mixing": "Freezing point to fill to",

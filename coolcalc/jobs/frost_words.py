@@ -5,7 +5,7 @@ from ..climate.winters import MISSING_MAX, SOUTH, colder_left_out
 from ..strength import OF_PRODUCT
 from . import winter_low
 from .compared_nights import NIGHTS_GOOD
-from .frost_plan import CEILING, CHANCE, FLOOR, FROST, SHELF
+from .frost_plan import CEILING, CHANCE, FLOOR, FROST, SHELF, Reach
 from .frost_stack import stack_of, tenths
 from .told_words import FIRST_CRYSTALS
 
@@ -124,13 +124,26 @@ def alerts(job):
             )
     if not job.standard.limits_hold:
         yield _limits_only_keep(job)
+    if not job.limits_apart:
+        yield (
+            "As printed, the limits leave no reading between them. Take an instrument with a finer "
+            "scale or less give or take, or widen floor and ceiling."
+        )
 
 
 def _verdict(job):
     fill = job.mix_and_frost(job.fill)
     air = job.temp_words(job.standard.air_k, 1)
-    where = f" at {job.standard.where} (a night stop)" if job.standard.where else ""
-    return f"Fill to {fill}. {why_words(job)}. The coldest air that is counted on is {air}{where}."
+    return f"Fill to {fill}. {why_words(job)}. The air that is counted on is {air}{at_words(job)}."
+
+
+def at_words(job):
+    """Return where the air that is counted on is, if not at the depot."""
+    where, standard = job.standard.where, job.standard
+    if not where:
+        return ""
+    milder = standard.air_k > standard.depot_air_k
+    return f" at {where} (a night stop{', where more is in doubt than at the depot' * milder})"
 
 
 def why_words(job):
@@ -166,6 +179,11 @@ def _once(years):
     return f"only a low that comes about once in {years:.0f} winters"
 
 
+def _short_of_any(job):
+    """Whether the frost would not be met with any product."""
+    return job.plan(job.needs._replace(reach=Reach(0.0, 1.0))).short_k
+
+
 def _instrument_alone(job):
     """Whether the frost would be met with an instrument that reads exactly."""
     exact = job.needs._replace(without=job.needs.without | {"instrument"})
@@ -173,7 +191,7 @@ def _instrument_alone(job):
 
 
 def _limits_only_keep(job):
-    what = "holds this low" if job.standard.short_k else "is within the range"
+    what = "holds this low" if job.standard.short_k else "is between floor and ceiling"
     finer = "" if job.standard.short_k else " Take an instrument with less give or take."
     return (
         f"The limits only keep vehicles to the fill: between them a reading on this "
@@ -192,22 +210,22 @@ def _fresh_notes(job):
 
 
 def _stop_notes(job):
-    """Yield the night stops that are colder than the depot and are not the one that decides."""
+    """Yield the night stops that are colder than what is counted on, and why they do not decide."""
+    why = (
+        ", and less is in doubt there: with all doubts it asks for less, so it does not decide"
+        if job.needs.counts("night stop")
+        else ""
+    )
     for stop in job.stops:
-        if stop.low_k < job.standard.depot_air_k and stop.name != job.standard.where:
+        if stop.low_k < job.standard.air_k and stop.name != job.standard.where:
             low = job.temp_words(stop.low_k, 1)
-            yield (
-                f"The night stop {stop.name} ({low}) is colder than the depot, and less is in "
-                "doubt there: with all doubts it asks for less, so it does not decide."
-                if job.needs.counts("night stop")
-                else f"The night stop {stop.name} ({low}) is colder than the depot."
-            )
+            yield f"The night stop {stop.name} ({low}) is colder than what is counted on{why}."
 
 
 def questions(job):
     """Yield what is not known yet, and how to find it out."""
-    site = job.site
-    if not job.winter_low.doubt_known:
+    site, stop = job.site, job.stop_that_decides
+    if not job.winter_low.doubt_known and (stop is None or stop.off_k is None):
         yield (
             "Nothing is known of how sure the low is, so nothing is counted for it. "
             + (
@@ -217,16 +235,16 @@ def questions(job):
             )
             + " daily minima of a station, from which it is worked out."
         )
-    untold = [each.name for each in job.stops if each.off_k is None]
-    if job.standard.where in untold:
+    if stop is not None and stop.off_k is None:
         yield (
-            f"How sure the low at {job.standard.where} is was not told; it is taken to be as sure "
+            f"How sure the low at {stop.name} is was not told; it is taken to be as sure "
             "as that of the depot. Give that place a standard of its own, from its daily minima, "
             "and enter it as the night stop."
         )
-    if site.measured and site.half_width_k is None:
+    if (stop or site).half_width_k is None and (stop is not None or site.measured):
+        yard = "the yard" if stop is None else f"the yard at {stop.name}"
         yield (
-            "By how much the yard is colder was told without its give or take, so nothing is "
+            f"By how much {yard} is colder was told without its give or take, so nothing is "
             "counted for that. Enter it, or the nights that were compared."
         )
     if 0 < site.nights < NIGHTS_GOOD:
@@ -279,11 +297,12 @@ def _record_notes(job):
     yield from _left_out_notes(job, each)
     record = int(fitted.lowest_k.argmin())
     # In the yard, with the margin: a night that the fill would not meet.
-    asks_k = float(fitted.lowest_k[record]) - job.site.colder_k - job.needs.margin_k
+    counted = {part.name: part.takes_k for part in job.margins}
+    asks_k = float(fitted.lowest_k[record]) - counted["site"] - counted["margin"]
     if job.fill.freeze_temp.m_as("kelvin") > asks_k:
         day = each.lowest_day[each.used][record].astype(object)
         yield (
-            f"The record holds a night that the fill would not meet with its margin: "
+            "The record holds a night that the fill would not meet with what is counted: "
             f"{job.temp_words(float(fitted.lowest_k[record]), 1)} at the station, on "
             f"{day.isoformat()}."
         )
@@ -357,17 +376,19 @@ def steps(job):
     yield f"Mix and fill to {job.mix_and_frost(job.fill)}."
     if job.decides == SHELF:
         yield "That is not enough by itself. List a stronger product to mix, and set it again."
-    if job.decides == CEILING:
+    if job.decides == CEILING or (job.decides == SHELF and _short_of_any(job)):
+        also = "A stronger product" if job.decides == SHELF else "That"
         yield (
-            "That is not enough by itself. For the coldest nights it takes something else as well: "
-            "vehicles under a roof with the engine off (exhaust gas kills), an engine heater that "
-            "its maker allows, or no vehicle left there. More glycol is no way out: above 60 "
+            f"{also} is not enough by itself. For the coldest nights it takes something else as "
+            "well: vehicles under a roof with the engine off (exhaust gas kills), an engine heater "
+            "that its maker allows, or no vehicle left there. More glycol is no way out: above 60 "
             "mass % no gain can be counted on, and it cools less."
         )
     weak, strong = limit_labels(job)
+    within = "Within, leave it." if job.standard.limits_hold else "Within, it keeps to the fill."
     yield (
         f"Read every vehicle on this instrument: {job.scale_words()}. {weak} {job.correct_below}: "
-        f"too weak. {strong} {job.correct_above}: too strong. Within, leave it."
+        f"too weak. {strong} {job.correct_above}: too strong. {within}"
     )
     yield "Another instrument or scale has other limits: set the standard again for it."
     yield f"Test: {job.test_every}."
@@ -396,8 +417,8 @@ def assumptions(job):
     yield WIND
     if CHANCE not in job.needs.without:
         yield (
-            f"Every doubt is counted on its cold side, with a chance of {chance:.0f} % for all of "
-            "them together: as independent errors, they add in squares."
+            "Every doubt that is counted is counted on its cold side, with a chance of "
+            f"{chance:.0f} % for all of them together: as independent errors, they add in squares."
         )
     yield (
         "What is in doubt about the low is one thing for all vehicles of a depot: if it is wrong, "
@@ -421,13 +442,13 @@ def assumptions(job):
         f"Mixing and measuring out end within {100 * job.needs.mixing:.3g} % of product of what "
         "was meant, at 95 % (common practice, no source, unless it was told)."
     )
-    if job.needs.lost:
+    if job.needs.lost and job.needs.counts("top-ups"):
         yield (
             f"Between two tests {100 * job.needs.lost:.3g} % of the coolant is lost and made up "
             "with plain water."
         )
     else:
-        yield "Nothing is lost and made up with water between two tests: read after each top-up."
+        yield "No water is counted that is poured between two tests: read after each top-up."
     yield (
         "Floor and ceiling are the range of heavy-duty coolant in service, unless told otherwise; "
         "the maker's handbook comes before both."

@@ -7,6 +7,7 @@ from . import winter_low
 from .frost_plan import CHANCE, SQUARED
 from .frost_rows import ENOUGH, enough_words
 from .frost_stack import LOW, stack_of, tenths
+from .frost_words import ICE_K
 from .told_words import chance_words
 
 _COOLING = (
@@ -77,6 +78,8 @@ def _squares(job, doubts, unit):
 def _end(job):
     standard, share = job.standard, 100.0 * job.strength.share
     frost = f"{job.temp_words(standard.fill_need_k, 1)} or colder"
+    if standard.fill_need_k >= ICE_K:
+        frost = "no frost"
     return (
         f"{job.decides} decides: {frost}, floor and ceiling as told; rounded to a whole per cent, "
         f"{share:.0f} % of {job.product_word}, which freezes at "

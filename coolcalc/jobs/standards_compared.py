@@ -1,7 +1,6 @@
 """The answer of `compare_standards`: one standard for all depots, or one each."""
 
 import dataclasses
-import math
 from typing import Any, NamedTuple
 
 from .. import cautions, fluids, units
@@ -65,8 +64,7 @@ def product_per_mix(mixture):
 
 def _rounded(value):
     """Return a figure for buying: three digits, no finer."""
-    digits = max(0, int(math.log10(abs(value))) - 2) if abs(value) >= 1.0 else 0
-    return f"{round(value, -digits):.0f}"
+    return f"{float(f'{value:.3g}'):.10g}"
 
 
 @dataclasses.dataclass(frozen=True, kw_only=True, eq=False)
@@ -169,12 +167,24 @@ class StandardsCompared(Printed):
         )
 
     @property
+    def beyond_shelf(self):
+        """Depots where what is listed cannot be mixed as strong as one for all."""
+        fill = self.one_for_all.standard.fill
+        return tuple(
+            depot.standard.depot
+            for depot in self.depots
+            if fill > depot.standard.needs.reach.most + DUST
+        )
+
+    @property
     def unlike(self):
         """In what the standards were not set alike, in words."""
         told = {
             "return period": {depot.standard.winter_low.years for depot in self.depots},
             "confidence": {depot.standard.needs.chance for depot in self.depots},
             "margin": {depot.standard.needs.margin_k for depot in self.depots},
+            "mixing": {depot.standard.needs.mixing for depot in self.depots},
+            "water between tests": {depot.standard.needs.lost for depot in self.depots},
             "instrument": {depot.standard.tool for depot in self.depots},
             "what is switched off": {depot.standard.needs.without for depot in self.depots},
         }
@@ -189,12 +199,16 @@ class StandardsCompared(Printed):
     def _money(self, volume_m3):
         if self.price is None:
             return ""
-        litres = float(_rounded(units.to_display(volume_m3, "volume", "L")))
-        return f" (cost {_rounded(litres * self.price)}, at {self.price:.2f} a litre)"
+        cost = units.to_display(volume_m3, "volume", "L") * self.price
+        return f" (cost {_rounded(cost)}, at {self.price:.2f} a litre)"
 
     def _litres(self, volume_m3):
         unit = self.unit_system.volume
         return f"{_rounded(units.to_display(volume_m3, 'volume', unit))} {unit}"
+
+    def _less(self, volume_m3):
+        same = volume_m3 < DUST * self.all_m3
+        return "as much" if same else f"{self._litres(volume_m3)}{self._money(volume_m3)} less"
 
     @property
     def notes(self):
@@ -204,11 +218,11 @@ class StandardsCompared(Printed):
         count = "1 strength" if len(self.fills) == 1 else f"{len(self.fills)} strengths"
         return (
             f"One for all: fill every depot to {self.mix_and_frost(self.one_for_all.fill)} "
-            f"({self.one_for_all.depot} asks for it). Product in all vehicles: about "
+            f"(that of {self.one_for_all.depot}). Product in all vehicles: about "
             f"{self._litres(self.all_m3)}{self._money(self.all_m3)}.",
             f"One each: {count} to mix and label ({fills} % of {self.product_word}). Product in "
             f"all vehicles: about {self._litres(self.each_m3)}{self._money(self.each_m3)}, "
-            f"{self._litres(more)}{self._money(more)} less.",
+            f"{self._less(more)}.",
             *self._short_note(),
             self._mistakes_note(),
             self._cooling_note(),
@@ -225,7 +239,7 @@ class StandardsCompared(Printed):
     def _mistakes_note(self):
         short = self.short_moves
         if not short:
-            return "Mistakes: no depot asks for more than the fill of another."
+            return "Mistakes: the frost of no depot asks for more than the fill of another."
         named = "; ".join(self._move_words(move) for move in short[:NAMED_MOVES])
         more = f"; and {len(short) - NAMED_MOVES} more" if len(short) > NAMED_MOVES else ""
         with_all = sum(self._short_all_k(depot) > DUST for depot in self.depots)
@@ -259,6 +273,11 @@ class StandardsCompared(Printed):
             yield (
                 f"One for all is stronger than the ceiling of {', '.join(self.over_ceiling)}: "
                 "there it is no choice."
+            )
+        if self.beyond_shelf:
+            yield (
+                f"What is listed at {', '.join(self.beyond_shelf)} cannot be mixed as strong as "
+                "one for all: list a stronger product there, or take one each."
             )
         if self.unlike:
             yield (

@@ -189,10 +189,16 @@ def _table(read):
 
 
 #: Parts of a standard that both tasks ask.
+def _period(read):
+    if read["low_from"] == GIVEN:
+        return read["low_period"]
+    return asking.needed(read, "return_period")[0]
+
+
 _COMMON = {
     "pour": _pour,
     "fit": _fit,
-    "return_period": _plain("return_period"),
+    "return_period": _period,
     "margin": _needed_difference("margin"),
     "mixing_error": _share("mixing_error"),
     "instrument": _instrument,

@@ -282,6 +282,15 @@ def _cold(record, record_name, low_from):
                 "winters",
                 "20",
                 help="Mostly 20 to 50.",
+                unless=(("low_from", (GIVEN,)),),
+            ),
+            Field(
+                "low_period",
+                "Given as passed once in so many winters",
+                "winters",
+                optional=True,
+                help="Leave empty if nobody said.",
+                only_if=(_ONE, ("low_from", (GIVEN,))),
             ),
             Field(
                 "usual_fit",

@@ -32,6 +32,9 @@ MARGINS = (
     "Alone: what it would take by itself, on its cold side, at the chance asked for."
 )
 
+#: A product this near to the fill is the fill. [kg/kg]
+SAME = 0.005
+
 #: Lines to write on at the end, and what holds until then.
 BLANKS = (("Signature", "Set again on"),)
 VALID = "Valid until set again."
@@ -41,16 +44,6 @@ _END = re.compile(r"(?<=\w{3})\. ")
 
 #: Keys of sources, beside those of the freezing curve, of the reading and of water.
 ON_SHEET = {"hosking-1990", "ashrae-climate", "etccdi", "iso-2533", "blandford-2008", "astm-d6210"}
-
-#: What decides, as printed.
-_WHY = {
-    "frost": "the frost, which asks for a freezing point of {need} to fill to",
-    "floor": "the floor for the inhibitors; the frost asks only for a freezing point of {need}",
-    "ceiling": "the ceiling for cooling; the frost asks for a freezing point of {need}, which is "
-    "more than it allows",
-    "product": "what is listed to pour; the frost asks for a freezing point of {need}, which is "
-    "more than it can be mixed to",
-}
 
 
 class Figure(NamedTuple):
@@ -286,20 +279,34 @@ def _keys(job):
     return dict.fromkeys([*keys, *(LIMIT_SOURCES if _mixes(job) else ())])
 
 
+def _able(job):
+    """Return the products that are as strong as the fill, the stronger ones to be diluted."""
+    fill = job.standard.fill
+    able = [each for each in job.shelf if not each.is_water and each.frac_mass >= fill - SAME]
+    return [each for each in able if each.frac_mass <= fill + SAME], [
+        each for each in able if each.frac_mass > fill + SAME
+    ]
+
+
 def _mixes(job):
-    return any(product.is_water for product in job.shelf)
+    return bool(_able(job)[1])
 
 
 def _doing(job):
+    leave = "leave the mix as it is" if job.standard.limits_hold else "it keeps to the fill"
     fill = f"{100.0 * job.strength.share:.0f} %"
     yield (
         f"Read on: {job.scale_words()}. Another instrument or scale has other limits. Between the "
-        f"two limits leave the mix as it is; beyond one of them bring it to {fill} and read again."
+        f"two limits {leave}; beyond one of them bring it to {fill} and read again."
     )
     yield f"Test: {job.test_every}."
-    glycol = " or ".join(product.name for product in job.shelf if not product.is_water)
-    water = f" with water of {water_words()}." if _mixes(job) else "."
-    yield f"{'Fill with' if job.needs.reach.least else 'Mix'} {glycol}{water}"
+    as_it_is, diluted = _able(job)
+    ways = [f"fill with {each.name} as it is" for each in as_it_is]
+    if diluted:
+        names = " or ".join(each.name for each in diluted)
+        ways.append(f"mix {names} with water of {water_words()}")
+    words = "; or ".join(ways)
+    yield f"{words[:1].upper()}{words[1:]}."
 
 
 def water_words():
@@ -331,10 +338,9 @@ def _rows(job):
             f"not colder than {job.temp_words(span.low, 1)}, not warmer than "
             f"{job.temp_words(span.high, 1)}",
         )
-    where = f", at {job.standard.where} (a night stop)" if job.standard.where else ""
-    yield Row("Coldest air counted on", f"{job.temp_words(job.standard.air_k, 1)}{where}")
-    need = job.temp_words(job.standard.fill_need_k, 1)
-    yield Row("What decides", _WHY[job.decides].format(need=need))
+    air = job.temp_words(job.standard.air_k, 1)
+    yield Row("Air counted on", f"{air}{frost_words.at_words(job)}")
+    yield Row("What decides", frost_words.why_words(job))
     yield Row("Floor for the inhibitors", frost_words.bound_words(job, job.needs.floor))
     yield Row("Ceiling for cooling", frost_words.bound_words(job, job.needs.ceiling))
     if low.fitted is not None:
