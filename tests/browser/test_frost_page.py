@@ -5,6 +5,8 @@ import re
 import pytest
 from playwright.sync_api import expect
 
+from coolcalc.panels.frost_form import COUNTS
+
 from .walking import (
     ANSWER,
     CONTROLS,
@@ -96,10 +98,11 @@ def test_a_hollow_and_night_stops(frost):
 
 
 def test_what_is_counted_and_a_given_low(frost):
-    expect(frost.locator(".field-count_2")).to_be_hidden()
+    margin = COUNTS["margin"]
+    expect(frost.locator(f".field-{margin}")).to_be_hidden()
     tick(frost, "count_all")
-    expect(frost.locator(".field-count_2")).to_be_visible()
-    tick(frost, "count_2")
+    expect(frost.locator(f".field-{margin}")).to_be_visible()
+    tick(frost, margin)
     expect(frost.locator(ANSWER)).to_contain_text("asks for a freezing point of −34.")
     choose(frost, "low_from", "a low that somebody gives")
     expect(frost.locator(FIGURE)).to_have_count(2)
