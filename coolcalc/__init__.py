@@ -14,12 +14,15 @@ from .jobs import (
     capacity_from_parts,
     capacity_from_swap,
     check_water,
+    compare_standards,
     correct_mix,
     expansion,
     flush,
+    frost_standard,
     refill,
     what_now,
 )
+from .jobs.frost_answer import FrostStandard
 from .mixture import Mixture
 from .product import WATER, Product
 from .strength import Strength
@@ -39,8 +42,15 @@ def _save_label(answer, path, **options):
     return save_label(answer, path, **options)
 
 
+def _save_sheet(answer, path, **options):
+    from .prints import save_standard_sheet
+
+    return save_standard_sheet(answer, path, **options)
+
+
 Answer.card_writer = staticmethod(_save_card)
 Answer.label_writer = staticmethod(_save_label)
+FrostStandard.sheet_writer = staticmethod(_save_sheet)
 
 __all__ = [
     "WATER",
@@ -61,9 +71,11 @@ __all__ = [
     "capacity_from_parts",
     "capacity_from_swap",
     "check_water",
+    "compare_standards",
     "correct_mix",
     "expansion",
     "flush",
+    "frost_standard",
     "refill",
     "what_now",
 ]

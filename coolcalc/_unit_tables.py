@@ -448,6 +448,15 @@ KINDS = {
         label="h",
         spellings=("hour", "hours"),
     ),
+    "winters": _plain(
+        Unit(1.0, "year"),
+        "20 winters",
+        0.0,
+        1e6,
+        "A number of winters is never below 0.",
+        label="winters",
+        spellings=("winter", "years", "year"),
+    ),
     "concentration in water": _plain(
         Unit(1.0, "mg/L"),
         "40 mg/L",

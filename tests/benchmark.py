@@ -182,6 +182,25 @@ def system_jobs():
     )
 
 
+def frost_jobs():
+    """Yield the frost standard: from a given low, from thirty winters as read, from their file."""
+    import pathlib
+
+    import coolcalc as cc
+    from coolcalc.jobs.daily_minima import read_minima
+
+    can = cc.Product.generic("ethylene glycol concentrate")
+    asked = {"depot": "Upper yard", "pour": [can, cc.WATER]}
+    file = pathlib.Path(__file__).resolve().parent.parent / "data" / "demo_winters.csv"
+    read = read_minima(file, "Tamberlode Field")
+    yield "of a given low", lambda: cc.frost_standard(low="-27 °C", low_error="3 K", **asked)
+    yield "of thirty winters as read", lambda: cc.frost_standard(minima=read, **asked)
+    yield (
+        "of their file",
+        lambda: cc.frost_standard(minima=file, column="Tamberlode Field", **asked),
+    )
+
+
 def main():
     base, ours, ratio = import_ratio()
     print(f"import: numpy + pint with a registry {base:.3f} s, coolcalc {ours:.3f} s: {ratio:.2f}")
@@ -226,6 +245,8 @@ def main():
         print(
             f"one {name}, with its text: {each_us(lambda call=call: str(call()), 30) / 1000:.2f} ms"
         )
+    for name, call in frost_jobs():
+        print(f"one frost standard {name}: {each_us(call, 5) / 1000:.1f} ms")
     print(f"kernel, exact plans: {rows_per_second() / 1e6:.2f} million rows a second")
 
 

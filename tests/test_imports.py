@@ -18,7 +18,9 @@ LAYERS = (
     ("files",),
     ("fluids",),
     ("balance",),
+    ("climate",),
     ("units", "_unit_kinds", "_unit_tables", "_unit_display"),
+    ("tables",),
     ("strength",),
     ("mixture",),
     ("product",),
@@ -40,11 +42,13 @@ LAYERS = (
 RANK = {name: rank for rank, layer in enumerate(LAYERS) for name in layer}
 FILES = sorted(PACKAGE.rglob("*.py"))
 LONGEST_FILE = 500
-#: Below the door: arrays in SI. CoolProp is asked in one file, and only when called.
-KERNEL = ("fluids", "balance")
+#: Below the door: arrays in SI.
+KERNEL = ("fluids", "balance", "climate")
 KERNEL_IMPORTS = {
     *("numpy", "typing", "functools", "math", "statistics", "threading", "coolcalc"),
 }
+#: Asked only when called.
+ASKED_WHEN_CALLED = {"fluids/coolprop.py": {"CoolProp"}, "climate/extremes.py": {"scipy"}}
 LONGEST_NAME = 40
 HEAVY = ("CoolProp", "pandas", "ipywidgets", "scipy", "vl_convert", "typst")
 
@@ -96,8 +100,7 @@ def test_the_order_is_not_empty():
 @pytest.mark.parametrize("file", [f for f in FILES if layer_of(f) in KERNEL], ids=label)
 def test_kernels_import_numpy_only(file):
     outside = {dotted.split(".")[0] for dotted in imported(file)} - KERNEL_IMPORTS
-    asks_coolprop = {"CoolProp"} if label(file) == "fluids/coolprop.py" else set()
-    assert outside <= asks_coolprop
+    assert outside <= ASKED_WHEN_CALLED.get(label(file), set())
 
 
 @pytest.mark.parametrize("file", [f for f in FILES if layer_of(f) in KERNEL], ids=label)

@@ -8,8 +8,8 @@ import pytest
 import coolcalc as cc
 from coolcalc import charts, jobs
 from coolcalc.errors import REASONS
-from coolcalc.jobs import BoilMargin, Expansion
-from coolcalc.panels import holding_form, repair_form, workshop_form
+from coolcalc.jobs import BoilMargin, Expansion, FrostStandard
+from coolcalc.panels import frost_form, holding_form, repair_form, workshop_form
 
 from .test_boil_margin import CASES as BOILING
 from .test_boil_margin import job_of as boil_job
@@ -22,7 +22,7 @@ VAN = cc.CoolingSystem(capacity="10 L", capacity_error="0.5 L", drainable="6.5 L
 TOOL = cc.Refractometer(scale="freeze point", made_for="ethylene glycol")
 SHELF = {"target": "-37 °C", "pour": [CAN, cc.WATER]}
 
-FORMS = (holding_form.FORM, repair_form.FORM, workshop_form.FORM)
+FORMS = (frost_form.FORM, holding_form.FORM, repair_form.FORM, workshop_form.FORM)
 
 #: One of every other job.
 OTHERS = {
@@ -43,6 +43,20 @@ OTHERS = {
         system=VAN, found=CAN.mix("50 % product"), topups=4 * ["0.5 L"], **show
     ),
     "check_water": lambda **show: cc.check_water(hardness="14 °dH", **show),
+    "frost_standard": lambda **show: cc.frost_standard(
+        depot="Upper yard", low="-27 °C", hottest="105 °C", pour=[CAN, cc.WATER], **show
+    ),
+    "frost_standard, short": lambda **show: cc.frost_standard(
+        depot="High basin", low="-48 °C", nights=5 * [("-10 °C", "-14 °C")], pour=[CAN], **show
+    ),
+    "compare_standards": lambda **show: cc.compare_standards(
+        standards=[
+            cc.frost_standard(depot=low, low=low, pour=[CAN, cc.WATER])
+            for low in ("-6 °C", "-27 °C", "-48 °C")
+        ],
+        coolant={"-6 °C": "900 L", "-27 °C": "600 L", "-48 °C": "300 L"},
+        **show,
+    ),
 }
 
 ANSWERS = (
@@ -102,6 +116,9 @@ def texts_of(job):
     yield from (f"{line.label}: {line.text}" for line in (*job.working.lines, *job.odds.lines))
     if isinstance(job, Expansion):
         yield charts.growth(job)["description"]
+    if isinstance(job, FrostStandard):
+        yield charts.margins_chart(job)["description"]
+        yield charts.window_chart(job)["description"]
     if isinstance(job, BoilMargin):
         yield charts.boiling(job)["description"]
 

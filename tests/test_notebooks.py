@@ -48,7 +48,7 @@ def test_no_absolute_paths(path):
 
 
 def test_panel_cells_are_folded_and_left_to_the_page_tests(path):
-    panels = [cell for cell in code_cells(path) if "_panel()" in "".join(cell["source"])]
+    panels = [cell for cell in code_cells(path) if "_panel(" in "".join(cell["source"])]
     for cell in panels:
         assert cell["metadata"]["jupyter"]["source_hidden"]
         assert "nbval-ignore-output" in cell["metadata"]["tags"]

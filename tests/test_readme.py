@@ -11,6 +11,8 @@ def test_the_python_of_the_readme_runs(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     names = {}
     exec(compile(code, "README.md", "exec"), names)
-    assert {each.name for each in tmp_path.iterdir()} >= {"card.pdf", "label.pdf", "van 7.csv"}
+    assert {each.name for each in tmp_path.iterdir()} >= {
+        *("card.pdf", "label.pdf", "standard.pdf", "van 7.csv")
+    }
     assert names["job"].chance_to_hold >= 0.95
     assert not names["fill"].blocked

@@ -129,6 +129,9 @@ FIELDS = {
     ("hours", None): (
         "−3 h is below 0 h", 0.0, NO, NO, "above 10000000 h", 12.5, 37.0, NO, NO
     ),
+    ("winters", None): (
+        "−3 winters is below 0 winters", 0.0, NO, NO, "above 1000000 winters", 12.5, 37.0, NO, NO
+    ),
     ("concentration in water", None): (
         "below 0 mg/L", 0.0, NO, NO, "above 1000000 mg/L", 12.5, 37.0, NO, NO
     ),

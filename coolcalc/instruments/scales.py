@@ -56,6 +56,25 @@ class Scale(NamedTuple):
         unit = self._unit(system)
         return tuple(units.show(end, self.kind, unit, digits, way) for end, way in ends)
 
+    def limits(self, weakest, strongest, system):
+        """Return both limits of a reading as printed, and whether anything lies between them.
+
+        The weakest that passes is rounded to the stronger side, the strongest to the weaker;
+        freezing points in whole degrees, and finer where they would meet. [SI unit of the kind]
+        """
+        freezing = self.kind == "freezing point"
+        ends = ((weakest, ROUND_CEILING), (strongest, ROUND_FLOOR))
+        if freezing:
+            ends = ((weakest, ROUND_FLOOR), (strongest, ROUND_CEILING))
+        unit = self._unit(system)
+        for digits in (0, self.decimals) if freezing else (self.decimals,):
+            texts = [units.show(end, self.kind, unit, digits, way) for end, way in ends]
+            weak, strong = (float(text.split()[0].replace(units.MINUS, "-")) for text in texts)
+            room = weak > strong if freezing else weak < strong
+            if room:
+                break
+        return *texts, room
+
     def _unit(self, system):
         return self.unit or (system.temperature if self.kind == "freezing point" else "")
 

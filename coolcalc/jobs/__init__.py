@@ -14,14 +14,18 @@ from .capacity_parts_answer import PartsCapacity
 from .capacity_swap_answer import SwapCapacity
 from .check_water import check_water
 from .check_water_answer import WaterCheck
+from .compare_standards import compare_standards
 from .correct_mix import correct_mix
 from .expansion import expansion
 from .expansion_answer import Expansion
 from .flush import flush
 from .flush_answer import Flush
+from .frost_answer import FrostStandard
+from .frost_standard import frost_standard
 from .mix_correction import MixCorrection
 from .refill import refill
 from .refill_answer import Refill
+from .standards_compared import StandardsCompared
 from .what_now import what_now
 from .what_now_answer import WhatNow
 
@@ -32,9 +36,11 @@ __all__ = [
     "Expansion",
     "FilledCapacity",
     "Flush",
+    "FrostStandard",
     "MixCorrection",
     "PartsCapacity",
     "Refill",
+    "StandardsCompared",
     "SwapCapacity",
     "WaterCheck",
     "WhatNow",
@@ -45,9 +51,11 @@ __all__ = [
     "capacity_from_parts",
     "capacity_from_swap",
     "check_water",
+    "compare_standards",
     "correct_mix",
     "expansion",
     "flush",
+    "frost_standard",
     "refill",
     "what_now",
 ]

@@ -4,13 +4,13 @@ import csv
 import dataclasses
 import functools
 import io
-import pathlib
 from typing import Any, NamedTuple
 
 from .. import units
 from ..balance import capacity as kernel
 from ..errors import CoolcalcError, InputError, Reader, one_of
 from ..files import save
+from ..tables import rows_from
 
 #: Columns: the kind of what stands in each, and the unit under which a file keeps it.
 COLUMNS = {
@@ -128,17 +128,8 @@ def rows_of(parts):
     InputError
         If it is no table.
     """
-    if isinstance(parts, (str, pathlib.Path)):
-        parts = _from_file(pathlib.Path(parts))
-    elif isinstance(parts, bytes):
-        parts = _from_bytes("the file", parts)
-    if hasattr(parts, "to_dict") and hasattr(parts, "columns"):
-        parts = parts.to_dict("records")
-    try:
-        listed = None if hasattr(parts, "items") else tuple(parts)
-    except TypeError:
-        listed = None
-    if listed is None or not all(hasattr(row, "items") for row in listed):
+    listed = rows_from("parts", parts, "parts")
+    if listed is None:
         raise InputError(
             "parts",
             type(parts).__name__,
@@ -149,7 +140,7 @@ def rows_of(parts):
         raise InputError(
             "parts", len(listed), f"{len(listed)} rows are more than {ROWS_MAX}; add some up."
         )
-    return tuple(dict(row) for row in listed)
+    return tuple(listed)
 
 
 def _cells(rows):
@@ -178,47 +169,6 @@ def _column(header):
             "parts", header, f'there is no column "{header}"; the columns are {known}.'
         )
     return name, unit
-
-
-def _from_file(path):
-    try:
-        content = path.read_bytes()
-    except (OSError, ValueError) as error:
-        why = getattr(error, "strerror", None) or error
-        raise InputError(
-            "parts", path, f"{path} cannot be read ({why}); check the name and the folder."
-        ) from error
-    return _from_bytes(path.name, content)
-
-
-def _from_bytes(name, content):
-    try:
-        text = content.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        raise InputError(
-            "parts", name, f"{name} is no text in UTF-8; save the table as CSV in UTF-8."
-        ) from None
-    first = text.partition("\n")[0]
-    marks = ";" if first.count(";") > first.count(",") else ","
-    try:
-        table = csv.DictReader(io.StringIO(text), delimiter=marks)
-        rows, headers = list(table), table.fieldnames or []
-    except csv.Error as error:
-        raise InputError(
-            "parts", name, f"{name} is no table of parts ({error}); save it as CSV."
-        ) from error
-    twice = sorted({header for header in headers if headers.count(header) > 1})
-    if twice:
-        raise InputError(
-            "parts", twice[0], f'the column "{twice[0]}" stands twice in {name}; keep one.'
-        )
-    if any(None in row for row in rows):
-        raise InputError(
-            "parts",
-            name,
-            f"{name} has a row with more cells than columns; mend it. Commas part the cells.",
-        )
-    return rows
 
 
 def _part(cells):

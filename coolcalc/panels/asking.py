@@ -62,7 +62,7 @@ def answer(form, jobs, values, names):
             parts[name] = _NOT_READ
         except CoolcalcError as error:
             parts[name] = _NOT_READ
-            told.append(error)
+            told += error.errors if isinstance(error, FormError) else (error,)
     answered = None
     try:
         answered = job(**parts, show_in=values[UNITS])

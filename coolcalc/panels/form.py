@@ -5,7 +5,7 @@ called and tested without a screen.
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from coolcalc import units
@@ -28,12 +28,14 @@ class Table:
     columns : Mapping of str to str or None
         The kind of each column, None for text.
     choice_column : str
-        The column that says what a row is, by a name in ``shapes``.
+        The column that says what a row is, by a name in ``shapes``; "" where all are alike.
     shapes : Mapping of str to tuple of str
         Columns that such a row takes, beside those that ``always`` names.
     always : tuple of str
     open_file : callable
         Turns the bytes of a CSV file into the table's text; a refusal is shown.
+    row : str
+        What a row is called.
     """
 
     columns: Mapping[str, str | None]
@@ -41,6 +43,7 @@ class Table:
     shapes: Mapping[str, tuple[str, ...]]
     always: tuple[str, ...]
     open_file: Callable[[bytes], str]
+    row: str = "part"
 
 
 @dataclass(frozen=True)
@@ -55,7 +58,8 @@ class Field:
         What the field is called on the page and in its refusals.
     kind : str
         "choice", "tick" (`YES` or `NO`), "text" (taken as it stands), "table" (see
-        `coolcalc.panels.table`), or a kind that `coolcalc.units.read` knows.
+        `coolcalc.panels.table`), "file" (the text of a file that is opened), or a kind that
+        `coolcalc.units.read` knows.
     default : str
         Text at the start, in the form's first unit system.
     help : str
@@ -76,6 +80,14 @@ class Field:
         Inclusive limits. [SI unit of the kind]
     table : Table, optional
         What a field of kind "table" takes.
+    choices_of : callable, optional
+        For a choice that hangs on other fields: takes the form's values and returns ``choices``.
+        Where what was chosen is no longer among them, the page takes the first.
+    fills : callable, optional
+        Takes the form's values once this field has changed, and returns the texts that it puts
+        into other fields, by name.
+    file_name : str
+        For a file: what the one that the page starts with is called.
     """
 
     name: str
@@ -91,6 +103,9 @@ class Field:
     low: float | None = None
     high: float | None = None
     table: Table | None = None
+    choices_of: Callable[[Mapping[str, str]], tuple[tuple[str, str], ...]] | None = None
+    fills: Callable[[Mapping[str, str]], dict[str, str]] | None = None
+    file_name: str = ""
 
     @property
     def unit_name(self):
@@ -150,6 +165,20 @@ class Form:
                 values[field.unit_name] = field.unit_choices[0][0]
         return values
 
+    def starting_with(self, texts):
+        """Return the same form with other texts at the start, by field name."""
+        groups = (
+            replace(
+                group,
+                fields=tuple(
+                    replace(field, default=texts.get(field.name, field.default))
+                    for field in group.fields
+                ),
+            )
+            for group in self.groups
+        )
+        return Form(tuple(groups), self.systems)
+
     def asked(self, field, values):
         """Tell whether a field is asked, given what is chosen elsewhere.
 
@@ -171,6 +200,10 @@ class Form:
         return all(holds(*each) for each in field.only_if) and not any(
             holds(*each) for each in field.unless
         )
+
+    def choices(self, field, values):
+        """Return what a field can be chosen from: each value, and the words that show it."""
+        return field.choices if field.choices_of is None else field.choices_of(values)
 
     def unit(self, field, values):
         """Return the unit that a bare number in a field takes.
@@ -223,15 +256,16 @@ class Form:
     def _read_field(self, field, values):
         text = values[field.name]
         if field.kind == "choice":
-            if text not in dict(field.choices):
-                known = ", ".join(value for value, _ in field.choices)
+            choices = self.choices(field, values)
+            if text not in dict(choices):
+                known = ", ".join(value for value, _ in choices) or "nothing"
                 raise InputError(field.label, text, f"{text!r} is not one of: {known}.")
             return text
         if field.kind == "tick":
             return text == YES
         if field.optional and not text.strip():
             return None
-        if field.kind == "text":
+        if field.kind in ("text", "file"):
             return text
         if field.kind == "table":
             return tables.rows_of(text)

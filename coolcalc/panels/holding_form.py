@@ -1,6 +1,5 @@
 """What the page of capacity, growth and boiling asks, in the order of the work."""
 
-from coolcalc import units
 from coolcalc.errors import InputError
 from coolcalc.instruments.scales import SCALES
 from coolcalc.jobs.expansion_plan import BOTTLE, UNDER_CAP
@@ -87,15 +86,7 @@ def open_parts(content):
     read_parts(rows)
     if not rows:
         raise InputError("parts", "", "there is no row in that file; nothing was changed.")
-    found = {units.read_header(header)[0].casefold(): header for header in rows[0]}
-    headers = {}
-    for name, (_, unit) in COLUMNS.items():
-        old = found.get(name)
-        unit = unit if old is None else units.read_header(old)[1] or unit
-        headers[name if unit is None else f"{name} [{unit}]"] = old
-    return table.text_of(
-        list(headers), [{new: row.get(old, "") for new, old in headers.items()} for row in rows]
-    )
+    return table.laid_out(rows, {name: unit for name, (_, unit) in COLUMNS.items()})
 
 
 _SYSTEM = Group(

@@ -34,7 +34,8 @@ class RowsControl(widgets.VBox):
         self.description = ""  # as the other controls have
         self._rows = widgets.VBox()
         self._told = widgets.HTML()
-        add = widgets.Button(description="Add a part", tooltip="Add a part")
+        words = f"Add a {self._spec.row}"
+        add = widgets.Button(description=words, tooltip=words)
         add.on_click(lambda _button: self._add())
         self._upload = widgets.FileUpload(
             accept=".csv", multiple=False, description="Open a CSV file", tooltip="Open a CSV file"
@@ -84,8 +85,9 @@ class RowsControl(widgets.VBox):
     def _show_needed(self, cells):
         """Show what a row of its kind takes; what is filled in stays in sight."""
         kind = next(
-            cell.value for header, cell in cells.items()
-            if units.read_header(header)[0] == self._spec.choice_column
+            (cell.value for header, cell in cells.items()
+             if units.read_header(header)[0] == self._spec.choice_column),
+            None,
         )  # fmt: skip
         needed = self._spec.shapes.get(kind, ())
         for header, cell in cells.items():
@@ -117,7 +119,7 @@ class RowsControl(widgets.VBox):
         self._rebuild()
 
     def _blank(self):
-        first = next(iter(self._spec.shapes))
+        first = next(iter(self._spec.shapes), "")
         return {
             header: first
             for header in self._headers
@@ -141,3 +143,55 @@ class RowsControl(widgets.VBox):
             return
         self.value = text
         self._told.value = f"<p role='status'>Opened {html.escape(file['name'])}.</p>"
+
+
+class FileControl(widgets.VBox):
+    """A text file to open; its text is the value.
+
+    Parameters
+    ----------
+    field : coolcalc.panels.form.Field
+        Of kind "file".
+    text : str
+        What the page starts with.
+
+    Attributes
+    ----------
+    value : str
+        The text of the file.
+    """
+
+    value = traitlets.Unicode()
+
+    def __init__(self, field, text):
+        self.description = ""  # as the other controls have
+        words = f"Open other {field.label[:1].lower()}{field.label[1:]}"
+        self._upload = widgets.FileUpload(
+            accept=".csv", multiple=False, description=words, tooltip=words
+        )
+        self._upload.observe(self._opened, names="value")
+        self._told = widgets.HTML()
+        super().__init__([self._told, self._upload])
+        self.value, self._label = text, field.label
+        self._tell(field.file_name or "no file yet")
+        self.add_class("coolcalc-rows")
+
+    def _tell(self, name):
+        self._told.value = (
+            f"<p role='status'><strong>{html.escape(self._label)}:</strong> {html.escape(name)}</p>"
+        )
+
+    def _opened(self, change):
+        if not change["new"]:
+            return
+        file = change["new"][0]
+        try:
+            text = bytes(file["content"]).decode("utf-8-sig")
+        except UnicodeDecodeError:
+            self._told.value = (
+                f"<p role='alert'>{html.escape(file['name'])} is no text in UTF-8; save the table "
+                "as CSV in UTF-8. Nothing was changed.</p>"
+            )
+            return
+        self.value = text
+        self._tell(file["name"])

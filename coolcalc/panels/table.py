@@ -27,6 +27,27 @@ def text_of(headers, rows):
     return text.getvalue()
 
 
+def laid_out(rows, columns):
+    """Return rows of any table as the text of a field: its columns, each with the unit it came in.
+
+    Parameters
+    ----------
+    rows : sequence of dict
+        By header; columns that the field does not have are passed over.
+    columns : Mapping of str to str or None
+        The unit of each column where the rows do not have it.
+    """
+    found = {units.read_header(header)[0].casefold(): header for header in (rows or [{}])[0]}
+    headers = {}
+    for name, unit in columns.items():
+        old = found.get(name)
+        unit = unit if old is None else units.read_header(old)[1] or unit
+        headers[name if unit is None else f"{name} [{unit}]"] = old
+    return text_of(
+        list(headers), [{new: row.get(old, "") for new, old in headers.items()} for row in rows]
+    )
+
+
 def in_units(text, kinds, units_by_kind):
     """Return a table in another unit system.
 

@@ -10,7 +10,7 @@ from IPython import get_ipython
 
 from coolcalc.errors import CoolcalcError, FormError
 from coolcalc.panels.form import NO, UNITS, YES
-from coolcalc.panels.rows import RowsControl
+from coolcalc.panels.rows import FileControl, RowsControl
 
 #: The figure follows the text, unless another input has come by then. [s]
 FIGURE_DELAY_S = 0.02
@@ -31,12 +31,15 @@ class Panel:
         ``html_steps``, ``html_cautions``, ``html_details``, ``html_odds`` and ``html_working``,
         or raises a `CoolcalcError`.
     figure : callable
-        Takes an answer and returns an SVG as text; None where there is nothing to draw.
+        Takes an answer and returns an SVG as text, None where there is nothing to draw; or yields
+        several, each of which is shown before the next is drawn.
     cards : callable, optional
         Takes an answer and the form's values, and returns the printed card in each format:
         a dict of file name to (words of the link, media type, function that makes the bytes).
     make : callable, optional
         Takes an answer and returns the words of the button that makes its cards.
+    later : bool
+        Whether the page is shown before its first answer, where that takes a second.
 
     Attributes
     ----------
@@ -52,17 +55,22 @@ class Panel:
     Only a `CoolcalcError` becomes a message on the page; anything else is a defect and is raised.
     """
 
-    def __init__(self, form, ask, figure, cards=None, make=lambda answer: MAKE_CARD):
+    def __init__(self, form, ask, figure, cards=None, make=lambda answer: MAKE_CARD, later=False):
         self._form, self._ask, self._figure, self._cards = form, ask, figure, cards
         self._make = make
         self.values = form.defaults()
         self.answer = None
         self._typed = {name: (self.values[name], self.values[UNITS]) for name in form.fields}
         self._setting = False
-        self._serial = 0
+        self._serial, self._drawn = 0, []
         self._controls, self._errors, self._rows = {}, {}, {}
         self._build()
-        self._refresh()
+        if not later:
+            self._refresh()
+            return
+        self._show_fields()
+        self._steps.value = _steps_html("What to do", "<p>Working it out.</p>")
+        self._later(FIGURE_DELAY_S, self._first_answer)
 
     def set(self, **texts):
         """Put text into fields, as if it were typed.
@@ -75,6 +83,10 @@ class Panel:
         for name, text in texts.items():
             ticked = isinstance(self._controls[name], widgets.Checkbox)
             self._controls[name].value = text == YES if ticked else text
+
+    def _first_answer(self):
+        if self.answer is None and self._serial == 0:  # nothing has been typed meanwhile
+            self._refresh()
 
     def _build(self):
         self._alert = widgets.HTML().add_class("coolcalc-alert")
@@ -111,12 +123,14 @@ class Panel:
                 widgets.Checkbox(self.values[field.name] == YES, indent=False),
                 field.label,
             ).add_class("coolcalc-tick")
-        elif field.kind == "table":
-            control = RowsControl(field, self.values[field.name])
+        elif field.kind in ("table", "file"):
+            made = RowsControl if field.kind == "table" else FileControl
+            control = made(field, self.values[field.name])
             control.observe(lambda change: self._changed(field.name, change["new"]), names="value")
             self._controls[field.name] = control
         elif field.kind == "choice":
-            control = self._dropdown(field.name, field.label, field.choices)
+            choices = self._form.choices(field, self.values)
+            control = self._dropdown(field.name, field.label, choices)
         else:
             control = self._control(
                 field.name,
@@ -158,7 +172,35 @@ class Panel:
             self._show_in_system(text)
         elif name in self._typed:
             self._typed[name] = (text, self.values[UNITS])
+            self._fill_others(self._form.fields[name])
         self._refresh()
+
+    def _fill_others(self, changed):
+        """Put in what hangs on a field that has changed: texts, and what can be chosen from."""
+        self._setting = True
+        try:
+            self._settle_choices()
+            for name, text in (changed.fills(self.values) if changed.fills else {}).items():
+                self.values[name] = text
+                self._typed[name] = (text, self.values[UNITS])
+                control = self._controls[name]
+                control.value = text == YES if isinstance(control, widgets.Checkbox) else text
+        finally:
+            self._setting = False
+
+    def _settle_choices(self):
+        for name, field in self._form.fields.items():
+            if field.choices_of is None:
+                continue
+            choices = self._form.choices(field, self.values)
+            options = tuple((words, value) for value, words in choices)
+            control = self._controls[name]
+            if tuple(control.options) == options:
+                continue
+            if self.values[name] not in dict(choices):
+                self.values[name] = choices[0][0] if choices else ""
+            control.options = options
+            control.value = self.values[name] if choices else None
 
     def _show_in_system(self, system):
         # Converted from what was typed, not from what is shown: there and back changes nothing.
@@ -166,7 +208,7 @@ class Panel:
         try:
             for name, (text, typed_in) in self._typed.items():
                 field = self._form.fields[name]
-                if field.kind in ("choice", "tick", "text"):
+                if field.kind in ("choice", "tick", "text", "file"):
                     continue
                 self.values[name] = self._form.converted(field, text, typed_in, system)
                 self._controls[name].value = self.values[name]
@@ -251,7 +293,7 @@ class Panel:
         )
 
     def _card_maker(self):
-        self._card_button = widgets.Button(description=MAKE_CARD, tooltip=MAKE_CARD)
+        self._card_button = widgets.Button(description=MAKE_CARD, tooltip=MAKE_CARD, disabled=True)
         self._card_links = widgets.HTML().add_class("coolcalc-links")
         self._card_button.on_click(lambda _button: self.make_cards())
         row = widgets.VBox([self._card_button, self._card_links])
@@ -283,18 +325,33 @@ class Panel:
 
     def _draw_soon(self):
         self._serial += 1
-        serial, answer = self._serial, self.answer
-        # Only a kernel has a page to keep quick; a test or a script draws at once.
-        if getattr(get_ipython(), "kernel", None) is None:
-            self._draw(serial, answer)
-        else:
-            asyncio.get_running_loop().call_later(FIGURE_DELAY_S, self._draw, serial, answer)
+        self._later(FIGURE_DELAY_S, self._draw, self._serial, self.answer)
 
     def _draw(self, serial, answer):
         if serial == self._serial:
-            svg = self._figure(answer)
-            self._drawing.value = svg or ""
-            self._drawing.layout.display = None if svg else "none"
+            drawn = self._figure(answer)
+            if drawn is None or isinstance(drawn, str):
+                drawn = iter(filter(None, [drawn]))
+            self._draw_next(serial, drawn, 0)
+
+    def _draw_next(self, serial, drawn, count):
+        """Draw one figure over the one that stood in its place; the last one clears the rest."""
+        if serial != self._serial:
+            return
+        svg = next(drawn, None)
+        self._drawn[count : None if svg is None else count + 1] = [] if svg is None else [svg]
+        self._drawing.value = "".join(self._drawn)
+        self._drawing.layout.display = None if self._drawn else "none"
+        if svg is not None:
+            self._later(0.0, self._draw_next, serial, drawn, count + 1)
+
+    @staticmethod
+    def _later(delay_s, call, *args):
+        # Only a kernel has a page to keep quick; a test or a script draws at once.
+        if getattr(get_ipython(), "kernel", None) is None:
+            call(*args)
+        else:
+            asyncio.get_running_loop().call_later(delay_s, call, *args)
 
     def _repr_mimebundle_(self, **kwargs):
         return self.widget._repr_mimebundle_(**kwargs)

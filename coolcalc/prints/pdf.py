@@ -6,7 +6,7 @@ from .content import HEADING, MARGIN_MM, SIZES, refuse_too_long
 from .typesetting import one_page
 
 #: As typst calls the papers.
-_PAPERS = {"A4": "a4", "Letter": "us-letter"}
+PAPER_NAMES = {"A4": "a4", "Letter": "us-letter"}
 
 
 def pdf_of(content):
@@ -28,7 +28,7 @@ def pdf_of(content):
 def _data(content, sizes, details):
     return {
         "title": f"{HEADING}: {content.title}",
-        "paper": _PAPERS[content.paper],
+        "paper": PAPER_NAMES[content.paper],
         "margin_mm": MARGIN_MM,
         "sizes": dataclasses.asdict(sizes),
         "who": content.who,

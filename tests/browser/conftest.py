@@ -101,6 +101,13 @@ def holding_address(workplace):
 
 
 @pytest.fixture(scope="session")
+def frost_address(workplace):
+    """Address of the plain page of the frost standard, served by the command itself."""
+    with plain_page(workplace, "frost_standard") as address:
+        yield address
+
+
+@pytest.fixture(scope="session")
 def lab_address(workplace):
     """Address of the workshop's notebook in JupyterLab, alone on its page."""
     settings = workplace / "settings"
