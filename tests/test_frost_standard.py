@@ -259,15 +259,17 @@ def test_limits_that_meet_as_printed_are_printed_finer_or_named():
         float(text.split()[0].replace("−", "-")) for text in (job.correct_below, job.correct_above)
     )
     assert (weak > strong) == job.limits_apart
+    # A scale in whole per cents, on which both limits round to one.
     narrow = standard(
-        low="-33.5 °C",
+        low="-31.4 °C",
         low_error="0 K",
-        instrument=exact,
-        mixing_error="0 %",
-        ceiling="50.2 % product",
-        without=["curve"],
+        mixing_error="0.3 %",
+        ceiling="55 % product",
+        pour=[PG_CAN, cc.WATER],
+        instrument=cc.Refractometer(made_for="propylene glycol", scale="volume %", error="0.5 %"),
     )
-    assert narrow.limits_apart or any("leave no reading" in note for note in narrow.notes)
+    assert not narrow.limits_apart
+    assert any("leave no reading" in note for note in narrow.alerts)
 
 
 def test_a_hair_short_is_met():

@@ -47,7 +47,7 @@ def winters_chart(job, width=520, height=320):
         fitted.lowest_k,
         confidence=2.0 * job.needs.chance - 1.0,
         family=fitted.family.casefold(),
-        years=-1.0 / np.expm1(-np.exp(-variate)),
+        years=extremes.years_at(variate),
     )
     x = {
         "field": "variate",

@@ -26,6 +26,7 @@ from .extremes import (
     n_year_low_k,
     reduced_variate,
     stretched_variate,
+    years_at,
 )
 
 #: Samples drawn for a number of winters. [count] Quantiles from 0.02 to 0.98 are good to 1 % of
@@ -270,7 +271,7 @@ def level_curve(lowest_k, confidence=0.90, family="gumbel", years=None):
     """
     if years is None:
         variate = np.linspace(*reduced_variate(np.array(CURVE_YEARS)), CURVE_POINTS)
-        years = -1.0 / np.expm1(-np.exp(-variate))
+        years = years_at(variate)
     years = np.asarray(years, dtype=float)
     interval = level_interval(lowest_k, years, confidence, family)
     return LevelCurve(years, interval.value_k, interval.low_k, interval.high_k)

@@ -89,6 +89,11 @@ def reduced_variate(years):
         return -np.log(-np.log1p(-1.0 / np.asarray(years, dtype=float)))[()]
 
 
+def years_at(variate):
+    """Return the winters that a reduced variate stands for, inverse of `reduced_variate`. [-]."""
+    return -1.0 / np.expm1(-np.exp(-np.asarray(variate, dtype=float)))[()]
+
+
 # --- fits -----------------------------------------------------------------------------------------
 
 

@@ -25,7 +25,8 @@ NOTHING_MEASURED = frozenset({-99.0, -99.9, -999.0, -999.9, -9999.0, 99.9, 999.0
 #: A day this far from both its neighbours is worth a look. By judgement, no source. [K]
 FAR_K = 22.0
 
-#: More days than this beyond what air can be are no single slips.
+#: More days than this beyond what air can be are no single slips. By judgement, no source.
+#: [count]
 SLIPS_MAX = 4
 
 #: Most rows that are read: two centuries and a half.
@@ -36,6 +37,10 @@ _PLAIN = re.compile(rf"[+\-{units.MINUS}]?[0-9]+(?:\.[0-9]+)?")
 _DATE = re.compile(r"([0-9]{4})-?([0-9]{2})-?([0-9]{2})(?:[T ]00:00(?::00(?:\.0+)?)?)?")
 
 DATE = "date"
+
+
+class _BeyondAirError(InputError):
+    """A figure that no air has had."""
 
 
 class BadDay(NamedTuple):
@@ -117,7 +122,7 @@ def read_minima(minima, column=None):
             "minima", len(rows), f"{len(rows)} rows are more than {ROWS_MAX}; one row is one day."
         )
     date_header, header, station, unit = _columns(rows[0], column)
-    days, values, bad, empty = [], [], [], 0
+    days, values, bad, empty, beyond = [], [], [], 0, []
     for number, row in enumerate(rows, 1):
         date, value = row.get(date_header), row.get(header)
         if _is_empty(date) and _is_empty(value):
@@ -130,10 +135,12 @@ def read_minima(minima, column=None):
             lowest = _lowest(value, unit)
         except CoolcalcError as error:
             bad.append(BadDay(number, f"{_shown(date)}: {_shown(value)}", error.what))
+            if isinstance(error, _BeyondAirError):
+                beyond.append(bad[-1])
             continue
         days.append(day)
         values.append(lowest)
-    _check_any(days, bad, station, unit)
+    _check_any(days, bad, beyond, station, unit)
     days, values, twice = _each_once(np.array(days, "datetime64[D]"), np.array(values), unit)
     odd = (*twice, *_far_from_neighbours(days, values, unit))
     return DailyMinima(station, days, values, unit, empty, tuple(bad), odd)
@@ -214,7 +221,7 @@ def _lowest(value, unit):
         found, low, high = (
             units.show(each, "temperature", unit, 1) for each in (kelvin, COLDEST_K, WARMEST_K)
         )
-        raise InputError(
+        raise _BeyondAirError(
             "minimum",
             found,
             f"{found} is outside {low} (the coldest air measured at a station) to {high}; check "
@@ -223,20 +230,19 @@ def _lowest(value, unit):
     return kelvin
 
 
-def _check_any(days, bad, station, unit):
+def _check_any(days, bad, beyond, station, unit):
     if not days:
         first = f" The first: {bad[0].why}" if bad else ""
         raise InputError(
             "minima", station, f"no day of {station} [{unit}] has a figure that can be used.{first}"
         )
     # A column in °F that says °C is too hot in every summer; single slips are listed.
-    hot = [each for each in bad if "coldest air measured" in each.why]
-    if len(hot) > max(SLIPS_MAX, 0.05 * len(days)):
+    if len(beyond) > max(SLIPS_MAX, 0.05 * len(days)):
         raise InputError(
             "minima",
             f"{station} [{unit}]",
-            f"{len(hot)} days of {station} are beyond what air can be in {unit}. The first: "
-            f"{hot[0].why} The column is likely to be in another unit than its header says.",
+            f"{len(beyond)} days of {station} are beyond what air can be in {unit}. The first: "
+            f"{beyond[0].why} The column is likely to be in another unit than its header says.",
         )
 
 

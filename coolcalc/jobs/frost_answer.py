@@ -19,7 +19,8 @@ from .burst_table import burst_row
 from .frost_plan import half_width_of_mixing
 from .printed import Printed
 
-#: Coolant at which cooling is compared where no hottest is told. [K]
+#: Coolant at which cooling is compared where no hottest is told: 90 °C. By judgement, no source.
+#: [K]
 COOLING_AT_K = 363.15
 
 #: How far below the first crystals slush is told. [K]
@@ -39,7 +40,7 @@ class FrostStandard(Printed):
         What is mixed.
     winter_low : coolcalc.jobs.winter_low.WinterLow
         The low of the station, and what it rests on.
-    site : coolcalc.jobs.frost_standard.Site
+    site : coolcalc.jobs.frost_inputs.Site
         How the depot lies to its station.
     stops : tuple of coolcalc.jobs.frost_plan.Stop
     needs : coolcalc.jobs.frost_plan.Needs
@@ -116,7 +117,7 @@ class FrostStandard(Printed):
 
     @property
     def air(self):
-        """Coldest air that is counted on where vehicles stand, as a quantity; no doubt in it."""
+        """Air that is counted on where vehicles stand, as a quantity; no doubt in it."""
         return Q(self.standard.air_k, "kelvin").to("degC")
 
     @property
@@ -132,18 +133,13 @@ class FrostStandard(Printed):
         return self.standard.parts
 
     @property
-    def low_part(self):
-        """The part of the stack that is the doubt about the low."""
-        return next(part for part in self.margins if part.name == "low")
-
-    @property
     def decides(self):
-        """What decides the strength: "frost", "floor" or "ceiling"."""
+        """What decides: "frost", "floor", "ceiling", or "product": what is listed to pour."""
         return self.standard.decides
 
     @property
     def short(self):
-        """By how much the ceiling falls short of the frost, as a quantity."""
+        """By how much the fill falls short of the frost, as a quantity; 0 where it does not."""
         return Q(self.standard.short_k, "kelvin")
 
     @property

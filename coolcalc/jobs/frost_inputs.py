@@ -23,7 +23,8 @@ SITES = NOT_TOLD, OPEN, SLOPE, TOWN, HOLLOW = (
     "hollow or valley floor",
 )
 
-#: By how much a yard may be colder than its station. [K]
+#: By how much a yard may be colder than its station. By judgement, no source: basins have been
+#: found up to 24 K colder (source key ``whiteman-2004``). [K]
 SITE_K = (-10.0, 25.0)
 
 #: Most night stops that are taken.

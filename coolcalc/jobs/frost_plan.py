@@ -182,11 +182,11 @@ class Standard(NamedTuple):
     parts : tuple of Part
         In the order of `PARTS`.
     where : str
-        Night stop that is coldest; "" for the depot.
+        Night stop that decides; "" for the depot.
     air_k, hold_k : float
-        Coldest air that is counted on there, and that less the margin. [K]
+        Air that is counted on there, and that less the margin. [K]
     depot_air_k : float
-        The same of the depot itself. [K]
+        Air that is counted on at the depot itself. [K]
     limit_k : float
         Freezing point that a reading must not be warmer than, for frost alone. [K]
     fill_need_k : float
@@ -478,18 +478,14 @@ def _chance_holds(needs, fill, hold_k, there):
     room_k = hold_k - _freeze_k(needs, _diluted(needs, fill)) - there.off_k(CHANCES)
     if not rest_k:
         return float(np.mean(room_k >= 0.0))
-    return float(np.mean(normal_cdf(np.clip(HALF_WIDTH_SD * room_k / rest_k, -8.0, 8.0))))
-
-
-def _below(z):
-    return float(normal_cdf(np.clip(z, -8.0, 8.0)))
+    return float(np.mean(normal_cdf(HALF_WIDTH_SD * room_k / rest_k)))
 
 
 def _chance_within(needs, limits):
     """Chance that a vehicle just filled reads within the limits. [-]."""
     half = math.hypot(half_width_of_mixing(needs, limits.fill), own_half_width(needs, limits.fill))
     low, high = (
-        _below(HALF_WIDTH_SD * (edge - limits.fill) / half)
+        float(normal_cdf(HALF_WIDTH_SD * (edge - limits.fill) / half))
         if half
         else float(edge + DUST >= limits.fill)
         for edge in (limits.weakest, limits.strongest)

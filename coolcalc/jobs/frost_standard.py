@@ -36,12 +36,13 @@ from .winter_low import one_sided
 FLOOR, CEILING, MARGIN, MIXING = "40 % product", "60 % product", "3 K", "2 %"
 TEST_EVERY = "before each winter, at midwinter, and after every top-up"
 
-#: Ends of what is taken. [K, -]
+#: Ends of what is taken: beyond 0.98 the draws of the low's doubt are too few; the others by
+#: judgement, no source. [K, -]
 MARGIN_MAX_K = 20.0
 MIXING_MAX, LOST_MAX = 0.1, 0.3
 CONFIDENCE = (0.6, 0.98)
 
-#: Stronger than this no floor and no ceiling is. [kg/kg]
+#: Stronger than this no floor and no ceiling is. By judgement, no source. [kg/kg]
 STRONGEST = 0.75
 
 
@@ -188,7 +189,7 @@ def frost_standard(
     needs = Needs(
         product,
         tool,
-        reader(_read_confidence, confidence),
+        reader(read_within, "confidence", confidence, "share", *CONFIDENCE),
         reader(read_within, "margin", margin, "temperature difference", 0.0, MARGIN_MAX_K),
         reader(read_within, "mixing_error", mixing_error, "share", 0.0, MIXING_MAX),
         reader(read_within, "lost_between_tests", lost_between_tests, "share", 0.0, LOST_MAX),
@@ -306,11 +307,6 @@ def _read_instrument(instrument, product):
         )
     instrument.must_suit(product.fluid, "instrument")
     return instrument
-
-
-def _read_confidence(confidence):
-    low, high = CONFIDENCE
-    return units.read("confidence", confidence, "share", low=low, high=high)
 
 
 def _read_strength(field, value, product):

@@ -22,7 +22,7 @@ THREE_POINTS = (
     "out as a limit here."
 )
 
-#: Chance under which a fit or a trend is doubted. [-]
+#: Chance under which a fit or a trend is doubted: common practice, no source. [-]
 DOUBTED = 0.05
 
 #: A ceiling this far above 60 mass % of glycol is worth a word. [kg/kg]
@@ -31,7 +31,8 @@ WORTH_A_WORD = 0.015
 #: Where no frost is. [K]
 ICE_K = 273.15
 
-#: Fresh fills that read outside the limits more often than this are worth a word. [-]
+#: Fresh fills that read outside the limits more often than this are worth a word. By judgement,
+#: no source. [-]
 SENT_BACK = 0.2
 
 

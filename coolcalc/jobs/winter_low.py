@@ -15,7 +15,7 @@ from .. import units
 from ..balance.spread import HALF_WIDTH_SD
 from ..climate import bounds, extremes, winters
 from ..errors import InputError, one_of
-from .daily_minima import read_minima
+from .daily_minima import COLDEST_K, read_minima
 
 #: Where a low comes from.
 BASES = MINIMA, EXTREMES, GIVEN = ("daily minima", "mean and standard deviation", "given")
@@ -25,19 +25,20 @@ FITS = GUMBEL, GEV = ("Gumbel", "GEV")
 _FAMILIES = {GUMBEL: extremes.gumbel_of, GEV: extremes.gev_of}
 
 #: Lows of winters that are taken; beyond them a sign or a unit was mistaken. [K]
-LOW_K = (273.15 - 89.2, 273.15 + 5.0)
+LOW_K = (COLDEST_K, 273.15 + 5.0)
 
 #: Extremes of tables are of hourly values; a thermometer that keeps the lowest reading is so much
 #: colder. Source key ``ashrae-climate``. [K]
 HOURLY_K = 0.5
 
-#: Winters that a printed mean and deviation may be of. [count]
+#: Winters that a printed mean and deviation may be of: tables ask for eight at least (source key
+#: ``ashrae-climate``). [count]
 EXTREMES_OF = (8.0, 300.0)
 
 #: Return period where none is told; a given low says its own, or none. [winters]
 RETURN_PERIOD = "20 winters"
 
-#: Return periods that are taken. [winters]
+#: Return periods that are taken. By judgement, no source. [winters]
 WINTERS_RANGE = (2.0, 500.0)
 
 #: Longest text that is printed on a sheet.

@@ -10,6 +10,7 @@ from .markup import (
     SPARE_MM,
     document,
     escaped,
+    figure_pt,
     line,
     line_mm,
     style,
@@ -82,10 +83,8 @@ _LENGTHS = {"text": "pt", "title": "pt", "figure": "pt", "small": "pt", "line": 
 
 
 def _figure_pt(content, sizes):
-    """Type of the figures in which the widest of them stays on one line. [pt]."""
-    place = (content.room_mm[0] / len(content.figures) - FIGURE_INSET_MM) * PT_PER_MM
-    widest = max(width_of(figure.text) for figure in content.figures)
-    return min(sizes.figure, place / (widest * BOLD))
+    column = content.room_mm[0] / len(content.figures) - FIGURE_INSET_MM
+    return figure_pt((figure.text for figure in content.figures), sizes.figure, column)
 
 
 def _height_mm(content, sizes):

@@ -62,6 +62,21 @@ def line_mm(fields, sizes, width_mm, bold=1.0):
 _NUMBER = re.compile(r"[−\d.]+ (?:°\w+|%|K\b|L\b|US qt|imp pt|kg/L)")
 
 
+def figure_pt(texts, most_pt, column_mm):
+    """Return the type of large figures in which the widest stays on one line. [pt].
+
+    Parameters
+    ----------
+    texts : iterable of str
+    most_pt : float
+        [pt]
+    column_mm : float
+        Width that each has. [mm]
+    """
+    widest = max(map(width_of, texts))
+    return min(most_pt, column_mm * PT_PER_MM / (widest * BOLD))
+
+
 def escaped(text):
     """Return text as markup."""
     return _NUMBER.sub(r"<span class='unit'>\g<0></span>", html.escape(text))

@@ -11,11 +11,11 @@ from .markup import (
     SPARE_MM,
     document,
     escaped,
+    figure_pt,
     line,
     line_mm,
     style,
     text_mm,
-    width_of,
 )
 from .pdf import PAPER_NAMES
 from .standard_content import VALID, refuse_too_long
@@ -114,10 +114,8 @@ def html_of(content):
 
 
 def _figure_pt(content, sizes):
-    """Type of the figures in which the widest of them stays on one line. [pt]."""
-    place = (content.width_mm / len(content.figures) - _INSET_MM) * PT_PER_MM
-    widest = max(width_of(figure.text) for figure in content.figures)
-    return min(sizes.figure, place / (widest * BOLD))
+    column = content.width_mm / len(content.figures) - _INSET_MM
+    return figure_pt((figure.text for figure in content.figures), sizes.figure, column)
 
 
 def _height_mm(content, questions, small, drawn, sizes):
